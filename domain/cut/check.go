@@ -1,0 +1,5 @@
+package cut
+
+func checkHole(c *Cut, f *Faults)    {}
+func checkMilling(c *Cut, f *Faults) {}
+func checkTurning(c *Cut, f *Faults) {}

@@ -1,0 +1,128 @@
+// Package cut describes one cut as it was asked for: material, operation, tool,
+// engagement, parameters and what surrounds them, all resolved against the
+// catalogue and in metric. Each operation says in its own file what it needs.
+package cut
+
+import (
+	"swarf/domain"
+	"swarf/domain/machine"
+	"swarf/domain/material"
+	"swarf/domain/tool"
+)
+
+// Cut is one cut, ready to be computed.
+type Cut struct {
+	Ref         string
+	Material    Work
+	Operation   *Operation
+	Tool        tool.Tool
+	Engagement  Engagement
+	Parameters  Parameters
+	Machine     *machine.Machine // nil: none asked for
+	Rating      machine.Duty     // asked for; S1 by default
+	RatingGiven bool
+	Duty        *machine.Use
+	Coolant     Coolant
+	Worn        bool // which edge `loads` shows
+	Confidence  float64
+	Force       *ForceData // the caller's own force data
+	Target      Target
+	Stock       Stock
+	Wall        *Wall
+	WorkHolding *machine.WorkHolding
+	Control     Control
+	Unattended  bool
+	Assumed     []domain.Assumption // what was taken for granted so far
+}
+
+// Work is the work material of a cut with the records chosen for it.
+type Work struct {
+	Grade          *material.Material // nil when only a group was named
+	Group          material.Group
+	Subgroup       string
+	Condition      *material.Condition // nil when only a group was named
+	ConditionGiven bool
+	Hardness       *material.Hardness // as the caller sent it
+	HardnessHBW    float64            // in HBW, 0 when unknown
+	Converted      bool               // Hardness was converted to HBW
+	Force          ForceChoice
+	Starting       StartingChoice
+	DrillWork      *material.Force // handbook drilling factor, when there is one
+}
+
+// ForceChoice is the force record that serves and those that compete with it.
+type ForceChoice struct {
+	Served    *material.Force
+	Competing []*material.Force // others that apply, Served not among them
+	UnitPower []*material.Force // second method, best first
+	FallBack  string            // "", "subgroup", "group"
+}
+
+// StartingChoice is the starting-value record that serves.
+type StartingChoice struct {
+	Served    *material.Starting
+	Competing []*material.Starting
+	FallBack  string
+}
+
+// WorkHardens reports the groups in which rubbing hardens the surface.
+func (w *Work) WorkHardens() bool { return w.Group == material.M || w.Group == material.S }
+
+// Magnesium reports magnesium alloys.
+func (w *Work) Magnesium() bool { return w.Subgroup == material.Magnesium }
+
+// Combustible reports metals whose fines burn: magnesium, titanium (and zirconium).
+func (w *Work) Combustible() bool {
+	return w.Subgroup == material.Magnesium || w.Subgroup == material.Titanium
+}
+
+// Parameters are the speeds and feeds the caller gave; nil where left out.
+type Parameters struct {
+	CuttingSpeedMPerMin, SpindleSpeedPerMin               *float64
+	FeedPerRevolutionMM, FeedPerToothMM, FeedRateMMPerMin *float64
+}
+
+// Coolant is the coolant of the cut.
+type Coolant struct {
+	Delivery      string // through-tool, external, minimum-quantity, air, none
+	PressureBar   *float64
+	Fluid         string // water-miscible, neat-oil, none; empty: unnamed
+	SiteProcedure string
+	Given         bool
+}
+
+// Wet reports a coolant delivery that brings liquid.
+func (c *Coolant) Wet() bool { return c.Delivery == "through-tool" || c.Delivery == "external" }
+
+// ForceData is the force data sent with the request.
+type ForceData struct {
+	SpecificCuttingForce11NPerMM2, ChipThicknessExp *float64
+	SpecificEnergyJPerMM3                           *float64
+	WearRatio, DrillWorkFactor, SpreadRatio         *float64
+}
+
+// HasLaw reports whether the data replaces the force law (a pair or an energy).
+func (f *ForceData) HasLaw() bool {
+	return f != nil && (f.SpecificCuttingForce11NPerMM2 != nil || f.SpecificEnergyJPerMM3 != nil)
+}
+
+// Target is what the part asks of the cut.
+type Target struct {
+	ToolLifeMinutes, ToleranceMM, RaUM, RzUM *float64
+}
+
+// Stock is the state of the stock.
+type Stock struct {
+	State       string
+	SkinDepthMM *float64
+	Lot         string
+}
+
+// Wall is a finished wall behind the cut.
+type Wall struct{ HeightMM, ThicknessMM, WidthMM *float64 }
+
+// Control is what the control does with feeds.
+type Control struct {
+	CorrectsArcs                                  *bool
+	SpeedResolutionPerMin, FeedResolutionMMPerMin *float64
+}
