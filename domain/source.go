@@ -48,15 +48,16 @@ func (b Basis) Rung() int {
 
 // Source is where numbers come from.
 type Source struct {
-	ID      string
-	Author  string
-	Title   string
-	Year    string
-	Place   string // pages, tables, equations used
-	Address string
-	Kind    string // textbook, handbook, standard, open data, common practice …
-	Access  string // how it was seen
-	Note    string
+	ID       string
+	Author   string
+	Title    string
+	Year     string
+	Place    string // pages, tables, equations used
+	Address  string
+	Kind     string // textbook, handbook, standard, open data, common practice …
+	Access   string // how it was seen
+	Note     string
+	Revision int64 // in which the record last changed
 }
 
 // Range is a range of validity of a quantity. A NaN-free, closed interval; a

@@ -29,6 +29,7 @@ type Machine struct {
 	WorkHolding        *WorkHolding
 	Basis              domain.Basis
 	Note               string
+	Revision           int64 // in which the record last changed
 }
 
 // Spindle is the main drive.

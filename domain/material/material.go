@@ -27,14 +27,16 @@ var Groups = []Group{P, M, K, N, S, H, O}
 // Subgroups with practice of their own. A material's Subgroup is free text; only
 // these change what the service does.
 const (
-	Austenitic    = "austenitic"
-	Duplex        = "duplex"
-	Titanium      = "titanium"
-	HeatResistant = "heat-resistant"
-	Magnesium     = "magnesium"
-	Aluminium     = "aluminium"
-	GreyIron      = "grey-iron"
-	Plastic       = "plastic"
+	Austenitic = "austenitic"
+	Duplex     = "duplex"
+	Titanium   = "titanium"
+	Nickel     = "nickel"
+	Cobalt     = "cobalt"
+	IronBase   = "iron-base"
+	Magnesium  = "magnesium"
+	Aluminium  = "aluminium"
+	GreyIron   = "grey-iron"
+	Plastic    = "plastic"
 )
 
 // Material is one grade.
@@ -52,6 +54,7 @@ type Material struct {
 	MinimumChip  MinimumChip // zero where the record has none of its own
 	Cautions     []string    // finding codes that always apply
 	Note         string
+	Revision     int64 // in which the grade or one of its records last changed
 }
 
 // Designation is a name of the grade in a standard.

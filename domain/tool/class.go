@@ -21,6 +21,7 @@ type Class struct {
 	Properties []Property
 	Edge       Edge
 	Note       string
+	Revision   int64 // in which the class last changed
 }
 
 // Property is one geometry property of a class with its default and allowed range.
