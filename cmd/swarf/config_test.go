@@ -1,0 +1,122 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"log/slog"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+func TestConfigDefaults(t *testing.T) {
+	got, err := parseConfig([]string{"HOME=/", "PATH=/bin"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := Config{Listen: "127.0.0.1:8080", LogLevel: slog.LevelInfo, ShutdownWait: time.Second,
+		ShutdownLimit: 10 * time.Second, PollInterval: 15 * time.Second, DBMaxConns: 4, AsOfKeep: 4}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestConfigReadsEverySetting(t *testing.T) {
+	got, err := parseConfig([]string{"SWARF_LISTEN=0.0.0.0:9", "DATABASE_URL=postgres:///x", "SWARF_LOG_LEVEL=debug", "SWARF_SHUTDOWN_WAIT=0s",
+		"SWARF_SHUTDOWN_LIMIT=2m", "SWARF_POLL_INTERVAL=200ms", "SWARF_DB_MAX_CONNS=9", "SWARF_ASOF_KEEP=7"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := Config{"0.0.0.0:9", "postgres:///x", slog.LevelDebug, 0, 2 * time.Minute, 200 * time.Millisecond, 9, 7}
+	if got != want {
+		t.Errorf("got %+v, want %+v", got, want)
+	}
+}
+
+func TestConfigNamesEveryFaultAtOnce(t *testing.T) {
+	_, err := parseConfig([]string{"SWARF_LISTN=:1", "SWARF_POLL_INTERVAL=15", "SWARF_DB_MAX_CONNS=many", "SWARF_LOG_LEVEL=loud"})
+	if err == nil {
+		t.Fatal("no fault found")
+	}
+	for _, want := range []string{
+		`SWARF_LISTN is no setting; did you mean SWARF_LISTEN?`,
+		`SWARF_POLL_INTERVAL="15" is not a time such as 500ms, 10s or 2m; the default is 15s`,
+		`SWARF_DB_MAX_CONNS="many" is not a whole number; the default is 4`,
+		`SWARF_LOG_LEVEL="loud" is not DEBUG, INFO, WARN or ERROR; the default is INFO`,
+	} {
+		if !strings.Contains(err.Error(), want) {
+			t.Errorf("no %q in\n%v", want, err)
+		}
+	}
+}
+
+func TestConfigRefusesValuesOutsideTheirRange(t *testing.T) {
+	for setting, want := range map[string]string{
+		"SWARF_LISTEN=8080":           "is not host:port",
+		"SWARF_LISTEN=:http8":         `port "http8" is not a number from 0 to 65535`,
+		"SWARF_LISTEN=127.0.0.1:-1":   "is not a number from 0 to 65535",
+		"SWARF_LISTEN=shop.floor:80":  "neither an IP address nor localhost",
+		"SWARF_SHUTDOWN_WAIT=-1s":     "is outside 0s to 5m0s",
+		"SWARF_SHUTDOWN_LIMIT=1h":     "is outside 0s to 5m0s",
+		"SWARF_POLL_INTERVAL=1ms":     "is outside 100ms to 10m0s",
+		"SWARF_DB_MAX_CONNS=1":        "is outside 2 to 100",
+		"SWARF_ASOF_KEEP=0":           "is outside 1 to 64",
+		"SWARF_ASOF_KEEP=99999999999": "is not a whole number",
+	} {
+		if _, err := parseConfig([]string{setting}); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: got %v, want %q", setting, err, want)
+		}
+	}
+}
+
+func TestSecretIsHidden(t *testing.T) {
+	const secret = "postgres://shop:s3cret@db/swarf"
+	c, err := parseConfig([]string{"DATABASE_URL=" + secret})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	for _, verb := range []string{"%v", "%+v", "%#v", "%s", "%q", "%d", "%x"} {
+		fmt.Fprintf(&out, verb+" "+verb+"\n", c.DatabaseURL, c)
+	}
+	slog.New(slog.NewJSONHandler(&out, nil)).Info("x", "url", c.DatabaseURL, "config", c)
+	slog.New(slog.NewTextHandler(&out, nil)).Info("x", "url", c.DatabaseURL, "config", c)
+	if err := json.NewEncoder(&out).Encode(c); err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(out.String(), "s3cret") || strings.Contains(out.String(), fmt.Sprintf("%x", "s3cret")) {
+		t.Errorf("the secret shows:\n%s", out.String())
+	}
+	if n := strings.Count(out.String(), "hidden"); n != 2*7+2+2+1 {
+		t.Errorf("hidden %d times:\n%s", n, out.String())
+	}
+	if c.DatabaseURL.Reveal() != secret || Secret("").String() != "" {
+		t.Error("Reveal or String of the empty secret is wrong")
+	}
+}
+
+// The settings table for operators lists the fields of Config, no more and no less.
+func TestSettingsTable(t *testing.T) {
+	page, err := os.ReadFile("../../deploy/settings.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []setting
+	for line := range strings.Lines(string(page)) {
+		cells := strings.Split(strings.Trim(strings.TrimSpace(line), "|"), "|")
+		if len(cells) != 3 || !strings.Contains(cells[0], "`") {
+			continue
+		}
+		for i := range cells {
+			cells[i] = strings.Trim(strings.TrimSpace(cells[i]), "`")
+		}
+		got = append(got, setting{cells[0], cells[1], cells[2]})
+	}
+	if diff := cmp.Diff(settings(), got); diff != "" {
+		t.Errorf("deploy/settings.md differs from Config:\n%s", diff)
+	}
+}
