@@ -20,4 +20,5 @@ type Data struct {
 	Life      []material.Life
 	Classes   []tool.Class
 	Machines  []machine.Machine
+	Hardness  []material.HardnessRow // the conversion table, in its order
 }
