@@ -1,0 +1,145 @@
+package main
+
+import (
+	"context"
+	"encoding/base64"
+	"encoding/json"
+	"fmt"
+	"net/url"
+	"os"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// seen is what a visit came to.
+type seen struct {
+	title    string
+	requests int
+	faults   []string
+}
+
+// visit opens the page, waits until it shows what it must, takes the picture and
+// collects every fault the browser tells of.
+func visit(ctx context.Context, program, page, wait, screenshot string) (*seen, error) {
+	u, err := url.Parse(page)
+	if err != nil || u.Host == "" {
+		return nil, fmt.Errorf("%q is no address of a page", page)
+	}
+	b, err := launch(ctx, program)
+	if err != nil {
+		return nil, err
+	}
+	defer b.close()
+	s := &seen{}
+	b.onEvent = func(method string, params json.RawMessage) { s.note(u, method, params) }
+	for _, domain := range []string{"Network", "Log", "Runtime", "Page", "Security"} {
+		if _, err := b.call(domain+".enable", nil); err != nil {
+			return nil, err
+		}
+	}
+	size := map[string]any{"width": 1280, "height": 1600, "deviceScaleFactor": 1, "mobile": false}
+	if _, err := b.call("Emulation.setDeviceMetricsOverride", size); err != nil {
+		return nil, err
+	}
+	if _, err := b.call("Page.navigate", map[string]any{"url": page}); err != nil {
+		return nil, err
+	}
+	shown := "document.readyState === 'complete' && document.querySelector(" + strconv.Quote(wait) + ") !== null"
+	for {
+		text, err := b.evaluate(shown)
+		if err != nil {
+			return nil, err
+		}
+		if text == "true" {
+			break
+		}
+		if ctx.Err() != nil {
+			s.faults = append(s.faults, "the page never showed "+wait)
+			break
+		}
+		time.Sleep(100 * time.Millisecond)
+	}
+	time.Sleep(500 * time.Millisecond) // what the page still asks for after that
+	title, err := b.evaluate("document.title")
+	if err != nil {
+		return nil, err
+	}
+	s.title, _ = strconv.Unquote(title)
+	if screenshot != "" {
+		err = b.picture(screenshot)
+	}
+	return s, err
+}
+
+// note reads an event for what a page must not do.
+func (s *seen) note(page *url.URL, method string, params json.RawMessage) {
+	var e struct {
+		Request  struct{ URL string }
+		Response struct {
+			URL    string
+			Status int
+		}
+		Entry     struct{ Level, Text, URL string }
+		Type      string
+		ErrorText string
+		Args      []struct {
+			Value       any
+			Description string
+		}
+		ExceptionDetails struct {
+			Text      string
+			Exception struct{ Description string }
+		}
+	}
+	if err := json.Unmarshal(params, &e); err != nil {
+		s.faults = append(s.faults, method+": "+err.Error())
+		return
+	}
+	fault := func(format string, args ...any) { s.faults = append(s.faults, fmt.Sprintf(format, args...)) }
+	switch method {
+	case "Network.requestWillBeSent":
+		s.requests++
+		u, err := url.Parse(e.Request.URL)
+		if err != nil || u.Host != page.Host && u.Scheme != "data" && u.Scheme != "blob" {
+			fault("asks for %s, not of this server", e.Request.URL)
+		}
+	case "Network.responseReceived":
+		if e.Response.Status >= 400 {
+			fault("%s answers %d", e.Response.URL, e.Response.Status)
+		}
+	case "Network.loadingFailed":
+		fault("a request failed: %s", e.ErrorText)
+	case "Log.entryAdded":
+		if e.Entry.Level == "error" {
+			fault("logs an error: %s %s", e.Entry.Text, e.Entry.URL)
+		}
+	case "Runtime.consoleAPICalled":
+		if e.Type == "error" || e.Type == "assert" {
+			var words []string
+			for _, a := range e.Args {
+				words = append(words, fmt.Sprint(a.Value, a.Description))
+			}
+			fault("console: %s", strings.Join(words, " "))
+		}
+	case "Runtime.exceptionThrown":
+		fault("throws: %s %s", e.ExceptionDetails.Text, e.ExceptionDetails.Exception.Description)
+	}
+}
+
+// picture writes what the page looks like.
+func (b *browser) picture(file string) error {
+	answer, err := b.call("Page.captureScreenshot", map[string]any{"format": "png"})
+	if err != nil {
+		return err
+	}
+	var shot struct{ Data string }
+	if err := json.Unmarshal(answer, &shot); err != nil {
+		return err
+	}
+	png, err := base64.StdEncoding.DecodeString(shot.Data)
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(file, png, 0o644)
+}
