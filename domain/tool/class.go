@@ -20,8 +20,10 @@ type Class struct {
 	Operations []string
 	Properties []Property
 	Edge       Edge
-	Note       string
-	Revision   int64 // in which the class last changed
+	// ToolMaterial is taken when a request names none: ISO 513 letters, or HSS.
+	ToolMaterial string
+	Note         string
+	Revision     int64 // in which the class last changed
 }
 
 // Property is one geometry property of a class with its default and allowed range.
