@@ -37,17 +37,18 @@ type Cut struct {
 
 // Work is the work material of a cut with the records chosen for it.
 type Work struct {
-	Grade          *material.Material // nil when only a group was named
-	Group          material.Group
-	Subgroup       string
-	Condition      *material.Condition // nil when only a group was named
-	ConditionGiven bool
-	Hardness       *material.Hardness // as the caller sent it
-	HardnessHBW    float64            // in HBW, 0 when unknown
-	Converted      bool               // Hardness was converted to HBW
-	Force          ForceChoice
-	Starting       StartingChoice
-	DrillWork      *material.Force // handbook drilling factor, when there is one
+	Grade                             *material.Material // nil when only a group was named
+	Group                             material.Group
+	Subgroup                          string
+	Condition                         *material.Condition // nil when only a group was named
+	ConditionGiven                    bool
+	Hardness                          *material.Hardness // as the caller sent it
+	HardnessHBW                       float64            // in HBW, 0 when unknown
+	Converted                         bool               // Hardness was converted to HBW
+	ConditionLowHBW, ConditionHighHBW float64            // the condition's range in HBW, 0 when it cannot be said
+	Force                             ForceChoice
+	Starting                          StartingChoice
+	DrillWork                         *material.Force // handbook drilling factor, when there is one
 }
 
 // ForceChoice is the force record that serves and those that compete with it.
@@ -67,6 +68,12 @@ type StartingChoice struct {
 
 // WorkHardens reports the groups in which rubbing hardens the surface.
 func (w *Work) WorkHardens() bool { return w.Group == material.M || w.Group == material.S }
+
+// HardnessMoves reports whether the caller's hardness moves force and speed: in steel
+// and iron it does; cold-worked austenitic metal does not follow their exponent.
+func (w *Work) HardnessMoves() bool {
+	return w.Hardness != nil && w.HardnessHBW > 0 && (w.Group == material.P || w.Group == material.K)
+}
 
 // Magnesium reports magnesium alloys.
 func (w *Work) Magnesium() bool { return w.Subgroup == material.Magnesium }

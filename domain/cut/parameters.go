@@ -1,0 +1,138 @@
+package cut
+
+import (
+	"swarf/domain"
+	"swarf/domain/tool"
+	"swarf/domain/unit"
+)
+
+func checkParameters(c *Cut, purpose Purpose, f *Faults) {
+	p := &c.Parameters
+	inside(f, "parameters.cutting_speed", unit.Speed, bounds{0, 20_000, true}, p.CuttingSpeedMPerMin)
+	inside(f, "parameters.spindle_speed", unit.Rotation, bounds{0, 500_000, true}, p.SpindleSpeedPerMin)
+	inside(f, "parameters.feed_per_revolution", unit.Length, bounds{0, 50, true}, p.FeedPerRevolutionMM)
+	inside(f, "parameters.feed_per_tooth", unit.Length, bounds{0, 20, true}, p.FeedPerToothMM)
+	inside(f, "parameters.feed_rate", unit.FeedRate, bounds{0, 500_000, true}, p.FeedRateMMPerMin)
+	speeds := count(p.CuttingSpeedMPerMin, p.SpindleSpeedPerMin)
+	feeds := count(p.FeedPerRevolutionMM, p.FeedPerToothMM, p.FeedRateMMPerMin)
+	if speeds > 1 {
+		f.Conflict("parameters", "cutting_speed and spindle_speed are both given; one of them is wrong")
+	}
+	if feeds > 1 {
+		f.Conflict("parameters", "more than one of feed_per_revolution, feed_per_tooth and feed_rate is given")
+	}
+	if purpose != ToEstimate {
+		return
+	}
+	if speeds == 0 {
+		f.Alternative("parameters", "no speed is given", "give cutting_speed or spindle_speed")
+	}
+	if feeds == 0 {
+		f.Alternative("parameters", "no feed is given", "give feed_per_revolution, feed_per_tooth or feed_rate")
+	}
+}
+
+func count(values ...*float64) int {
+	n := 0
+	for _, v := range values {
+		if v != nil {
+			n++
+		}
+	}
+	return n
+}
+
+// needs lists, by family, the tool members a computation cannot do without and
+// those it uses when they are there or the class has a default.
+var needs = map[Family]struct{ must, may []string }{
+	TurningFamily: {[]string{"effective_edges", "cutting_edge_angle"}, nil},
+	MillingFamily: {[]string{"cutting_diameter", "effective_edges", "cutting_edge_angle", "flute_helix_angle"}, nil},
+	HoleFamily:    {[]string{"cutting_diameter", "effective_edges", "point_angle"}, nil},
+}
+
+func checkTool(c *Cut, f *Faults) {
+	t := &c.Tool
+	if t.Class == nil {
+		return // the fault is the caller's: class missing or unknown
+	}
+	if !t.Class.Does(c.Operation.Name) {
+		f.Any(&domain.Error{Kind: domain.Invalid, Field: "tool.class", Code: "tool-class-unfit",
+			Msg: t.Class.ID + " does not do " + c.Operation.Name, Fix: "use a class that does " + c.Operation.Name})
+		return
+	}
+	for i := range tool.Fields {
+		field := &tool.Fields[i]
+		v := *field.Of(t)
+		if v == nil {
+			continue
+		}
+		b := toolBounds(field)
+		if p, ok := t.Class.Property(field.Name); ok && p.Low.OK {
+			b.low, b.openLow = p.Low.V, false
+		}
+		if p, ok := t.Class.Property(field.Name); ok && p.High.OK {
+			b.high = p.High.V
+		}
+		inside(f, "tool."+field.Name, field.Quantity, b, v)
+	}
+	if z := t.EffectiveEdgesCount; z != nil && *z >= 1 && *z != float64(int(*z)) {
+		f.Range("tool.effective_edges", "effective_edges is {value}; edges are whole", unit.Of(unit.None, *z), nil, "send a whole number")
+	}
+	for _, name := range needs[c.Operation.Family].must {
+		complete(c, name, f)
+	}
+	if t.Material == "" {
+		t.Material = t.Class.ToolMaterial
+		c.Assumed = append(c.Assumed, domain.Assumption{Field: "tool.tool_material", Text: t.Material, Why: "the usual material of " + t.Class.ID})
+	}
+}
+
+// complete lays the class's default under a member that was left out.
+func complete(c *Cut, name string, f *Faults) {
+	for i := range tool.Fields {
+		field := &tool.Fields[i]
+		if field.Name != name {
+			continue
+		}
+		v := field.Of(&c.Tool)
+		if *v != nil {
+			return
+		}
+		p, ok := c.Tool.Class.Property(name)
+		if !ok || !p.Default.OK {
+			f.Missing("tool."+name, c.Operation.Name+" needs "+name+" and "+c.Tool.Class.ID+" has no default for it")
+			return
+		}
+		value := p.Default.V
+		*v = &value
+		c.Assumed = append(c.Assumed, domain.Assumption{Field: "tool." + name, Number: unit.Of(field.Quantity, value), Why: "default of " + c.Tool.Class.ID + ", common practice"})
+		return
+	}
+}
+
+// toolBounds are what a tool's number can mean at all; a class narrows them.
+func toolBounds(f *tool.Field) bounds {
+	switch f.Name {
+	case "effective_edges":
+		return bounds{1, 200, false}
+	case "rake_angle":
+		return bounds{-60, 60, false}
+	case "flute_helix_angle":
+		return bounds{0, 80, false}
+	case "runout", "corner_radius":
+		return sizeOrZero
+	case "chisel_ratio":
+		return bounds{0, 0.5, true}
+	case "max_spindle_speed":
+		return bounds{0, 500_000, true}
+	}
+	switch f.Quantity {
+	case unit.Angle:
+		return wide
+	case unit.Modulus:
+		return bounds{1, 2000, false}
+	case unit.Torque:
+		return bounds{0, 1e6, true}
+	}
+	return size
+}

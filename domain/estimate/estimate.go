@@ -1,0 +1,123 @@
+// Package estimate computes what a cut with its parameters loads: chip, forces,
+// torque and power for a sharp and a worn edge, by every method that has a record,
+// against the limits of a machine. It chooses nothing and judges nothing.
+package estimate
+
+import (
+	"swarf/domain"
+	"swarf/domain/cut"
+	"swarf/domain/force"
+	"swarf/domain/material"
+	"swarf/domain/unit"
+)
+
+// Estimate is the computed cut.
+type Estimate struct {
+	Cut    *cut.Cut
+	Motion Motion
+	Chip   Chip
+
+	HasLoads  bool // false: no record gives a load
+	Sharp     Loads
+	WearRatio float64
+	Methods   []Method
+	Served    *material.Force // nil when the caller's own data serves or none does
+	Basis     domain.Basis
+	Spread    float64 // standard deviation of the logarithm of the loads
+
+	Machine   *MachineLoad
+	Moves     Moves
+	Time      Time
+	Finish    Finish
+	Unchecked []domain.Unchecked
+	Sources   []domain.Used
+
+	law     force.Law // the law that served, factors included
+	factors []factor
+}
+
+// Motion is the full set of speeds and feeds.
+type Motion struct {
+	CuttingSpeedMPerMin, SpindleSpeedPerMin               float64
+	FeedPerRevolutionMM, FeedPerToothMM, FeedRateMMPerMin float64
+	DiameterMM                                            float64 // the one the speed belongs to
+}
+
+// Chip is the undeformed chip.
+type Chip struct {
+	ThicknessMeanMM, ThicknessMaxMM, WidthMM float64
+	EngagementAngleDeg, EdgesInCutCount      float64
+}
+
+// Loads are what one state of the edge asks of tool, work and machine.
+type Loads struct {
+	SpecificForceNPerMM2 float64
+	CuttingForceN        float64
+	FeedForceN           unit.Opt
+	PassiveForceN        unit.Opt
+	TorqueNm             float64
+	TorquePeakNm         float64
+	PowerKW              float64
+	RemovalCM3PerMin     float64
+}
+
+// Worn returns the loads at the end of the edge's life: everything but the removal
+// rate grows by the wear factor.
+func (e *Estimate) Worn() Loads { return e.Sharp.scaled(e.WearRatio) }
+
+func (l Loads) scaled(k float64) Loads {
+	l.SpecificForceNPerMM2 *= k
+	l.CuttingForceN *= k
+	l.FeedForceN.V *= k
+	l.PassiveForceN.V *= k
+	l.TorqueNm *= k
+	l.TorquePeakNm *= k
+	l.PowerKW *= k
+	return l
+}
+
+// Method is the answer of one force method for the sharp edge.
+type Method struct {
+	Name     string // request, kienzle, unit-power, handbook-drilling
+	TorqueNm float64
+	PowerKW  float64
+	Record   string
+	Source   string
+	Basis    domain.Basis
+	Used     bool
+}
+
+// Finish is the theoretical surface; absent where geometry says nothing.
+type Finish struct{ ProfileHeightUM, RaExpectedUM unit.Opt }
+
+// Of computes a checked cut. It cannot fail: what has no record is left out and
+// listed in Unchecked.
+func Of(c *cut.Cut) *Estimate {
+	e := &Estimate{Cut: c, WearRatio: force.WornRatio}
+	if c.Force != nil && c.Force.WearRatio != nil {
+		e.WearRatio = *c.Force.WearRatio
+	}
+	e.move()
+	switch c.Operation.Family {
+	case cut.TurningFamily:
+		e.turn()
+	case cut.MillingFamily:
+		e.mill()
+	default:
+		e.drill()
+	}
+	e.plan()
+	if c.Machine != nil {
+		e.Machine = e.against(c.Machine)
+	}
+	e.finish()
+	return e
+}
+
+// value reads an optional number of the request.
+func value(p *float64, or float64) float64 {
+	if p == nil {
+		return or
+	}
+	return *p
+}

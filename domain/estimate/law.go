@@ -1,0 +1,187 @@
+package estimate
+
+import (
+	"swarf/domain"
+	"swarf/domain/cut"
+	"swarf/domain/force"
+	"swarf/domain/material"
+	"swarf/domain/unit"
+)
+
+// factor is one K of the product ΠK and why it stands there.
+type factor struct {
+	name, why string
+	ratio     float64
+}
+
+// processOf names the process of force records that an operation belongs to.
+func processOf(c *cut.Cut) string {
+	switch {
+	case c.Operation.Name == "boring-internal":
+		return "boring"
+	case c.Operation.Family == cut.TurningFamily:
+		return "turning"
+	case c.Operation.Family == cut.MillingFamily:
+		return "milling"
+	}
+	return "drilling"
+}
+
+// lawOf returns a record's law with the factors that hold for this cut.
+func lawOf(c *cut.Cut, r *material.Force) (force.Law, []factor) {
+	law := force.Law{SpecificForce11NPerMM2: r.SpecificCuttingForce11NPerMM2.V, ThicknessExp: r.ChipThicknessExp.V}
+	var ks []factor
+	add := func(name string, ratio float64, why string) {
+		if ratio != 1 {
+			ks = append(ks, factor{name, why, ratio})
+			law = law.Scaled(ratio)
+		}
+	}
+	if c.Tool.RakeAngleDeg != nil && r.ReferenceRakeDeg.OK {
+		add("rake", force.RakeRatio(force.Rake{ToolDeg: *c.Tool.RakeAngleDeg, ReferenceDeg: r.ReferenceRakeDeg.V}), "rake against the record's")
+	}
+	add("process", force.ProcessRatio(force.Process{Family: r.Family, MeasuredIn: r.Process, UsedFor: processOf(c)}), "record measured in "+r.Process)
+	if c.Tool.Material == "HSS" {
+		add("tool-material", force.HighSpeedSteelRatio, "high-speed steel against carbide")
+	}
+	if hb := recordHBW(c, r); hb > 0 && c.Material.HardnessMoves() {
+		add("hardness", force.HardnessRatio(force.Harder{HardnessHBW: c.Material.HardnessHBW, RecordHBW: hb}), "harder or softer than the record's work")
+	}
+	return law, ks
+}
+
+// recordHBW is the hardness a record stands for: the middle of its own range, else
+// of the condition's.
+func recordHBW(c *cut.Cut, r *material.Force) float64 {
+	if r.Hardness.Low.OK && r.Hardness.High.OK {
+		return (r.Hardness.Low.V + r.Hardness.High.V) / 2
+	}
+	if k := c.Material.Condition; k != nil && k.Hardness.Scale == material.HBW {
+		return (k.Hardness.Low + k.Hardness.High) / 2
+	}
+	return 0
+}
+
+// serve decides whose law serves: the caller's, else the record's. It reports
+// false when there is none.
+func (e *Estimate) serve() bool {
+	c := e.Cut
+	if c.Force.HasLaw() {
+		if c.Force.SpecificEnergyJPerMM3 != nil {
+			e.law = force.EnergyLaw(*c.Force.SpecificEnergyJPerMM3)
+		} else {
+			e.law = force.Law{SpecificForce11NPerMM2: *c.Force.SpecificCuttingForce11NPerMM2, ThicknessExp: *c.Force.ChipThicknessExp}
+		}
+		e.Basis = domain.Request
+		e.Spread = value(c.Force.SpreadRatio, domain.Request.SpreadRatio())
+		return true
+	}
+	r := c.Material.Force.Served
+	if r == nil {
+		e.Unchecked = append(e.Unchecked, domain.Unchecked{Check: "no-data", Needs: "a force record of this material, or force_data"})
+		return false
+	}
+	e.Served, e.Basis = r, r.Basis
+	e.Spread = spreadOf(r, c.Material.Force.FallBack)
+	if c.Force != nil && c.Force.SpreadRatio != nil {
+		e.Spread = *c.Force.SpreadRatio
+	}
+	if r.Method == material.UnitPower {
+		e.law = energyLawOf(r, e.Motion.FeedPerToothMM)
+	} else {
+		e.law, e.factors = lawOf(c, r)
+	}
+	return true
+}
+
+// spreadOf is the spread of a record: its own, else that of its basis; a value of a
+// subgroup or a group is an analogy.
+func spreadOf(r *material.Force, fallBack string) float64 {
+	if r.SpreadRatio.OK {
+		return r.SpreadRatio.V
+	}
+	if fallBack != "" {
+		return domain.CommonPractice.SpreadRatio()
+	}
+	return r.Basis.SpreadRatio()
+}
+
+// energyLawOf is a unit-power record as a law at this feed.
+func energyLawOf(r *material.Force, feed float64) force.Law {
+	return force.EnergyLaw(force.Tabulated{
+		EnergyJPerMM3: r.EnergyJPerMM3.V, AtMM: r.EnergyThicknessMM.Or(0), ThicknessExp: r.EnergyThicknessExp.Or(0),
+	}.SpecificEnergyJPerMM3(feed))
+}
+
+// mostCompeting bounds how many competing records an answer shows.
+const mostCompeting = 3
+
+// compare fills Methods: what served, the records that compete with it and the
+// unit-power method, each giving its torque for the sharp edge by torqueOf.
+func (e *Estimate) compare(torqueOf func(force.Law) float64) {
+	c := e.Cut
+	n := e.Motion.SpindleSpeedPerMin
+	method := func(name, record, source string, basis domain.Basis, torque float64, used bool) {
+		e.Methods = append(e.Methods, Method{Name: name, TorqueNm: torque,
+			PowerKW: force.PowerKW(force.Rotating{TorqueNm: torque, SpindleSpeedPerMin: n}),
+			Record:  record, Source: source, Basis: basis, Used: used})
+	}
+	e.Methods = make([]Method, 0, 4)
+	choice := &c.Material.Force
+	if c.Force.HasLaw() {
+		method("request", "", "request", domain.Request, e.Sharp.TorqueNm, true)
+	} else if e.Served != nil {
+		method(methodName(e.Served), e.Served.ID, e.Served.Source, e.Served.Basis, e.Sharp.TorqueNm, true)
+	} else if e.HasLoads { // the handbook drilling method served
+		record, source := "", "request"
+		if r := c.Material.DrillWork; r != nil && e.Basis != domain.Request {
+			record, source = r.ID, r.Source
+		}
+		method("handbook-drilling", record, source, e.Basis, e.Sharp.TorqueNm, true)
+	}
+	shown := 0
+	other := func(r *material.Force) {
+		if r == nil || r == e.Served || shown >= mostCompeting {
+			return
+		}
+		var l force.Law
+		if r.Method == material.UnitPower {
+			l = energyLawOf(r, e.Motion.FeedPerToothMM)
+		} else {
+			l, _ = lawOf(c, r)
+		}
+		shown++
+		method(methodName(r), r.ID, r.Source, r.Basis, torqueOf(l), false)
+	}
+	other(choice.Served)
+	if len(choice.UnitPower) > 0 { // the second, independent method has its place kept
+		other(choice.UnitPower[0])
+	}
+	for _, r := range choice.Competing {
+		other(r)
+	}
+}
+
+func methodName(r *material.Force) string { return string(r.Method) }
+
+// cite lists the records behind the loads.
+func (e *Estimate) cite(r *material.Force, usedFor string) {
+	e.Sources = append(e.Sources, domain.Used{ID: r.Source, Basis: r.Basis, UsedFor: usedFor, Place: r.Place, Valid: validity(r)})
+}
+
+func validity(r *material.Force) string {
+	if !r.ChipThickness.Known() {
+		return ""
+	}
+	return "chip thickness " + span(r.ChipThickness.Low, r.ChipThickness.High) + " mm"
+}
+
+func span(low, high unit.Opt) string {
+	switch {
+	case !low.OK:
+		return "up to " + number(high.V)
+	case !high.OK:
+		return "from " + number(low.V)
+	}
+	return number(low.V) + " to " + number(high.V)
+}

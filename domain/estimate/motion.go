@@ -1,0 +1,39 @@
+package estimate
+
+import (
+	"swarf/domain/cut"
+	"swarf/domain/kinematics"
+)
+
+// move completes speeds and feeds from the two that were given. The speed belongs
+// to the work's diameter before the cut in turning, to the tool's elsewhere.
+func (e *Estimate) move() {
+	c, p, m := e.Cut, &e.Cut.Parameters, &e.Motion
+	if c.Operation.Family == cut.TurningFamily {
+		m.DiameterMM = *c.Engagement.WorkDiameterMM
+	} else {
+		m.DiameterMM = *c.Tool.CuttingDiameterMM
+	}
+	if p.CuttingSpeedMPerMin != nil {
+		m.CuttingSpeedMPerMin = *p.CuttingSpeedMPerMin
+		m.SpindleSpeedPerMin = kinematics.SpindleSpeedPerMin(kinematics.Rim{DiameterMM: m.DiameterMM, SpeedMPerMin: m.CuttingSpeedMPerMin})
+	} else {
+		m.SpindleSpeedPerMin = *p.SpindleSpeedPerMin
+		m.CuttingSpeedMPerMin = kinematics.CuttingSpeedMPerMin(kinematics.Turn{DiameterMM: m.DiameterMM, SpindleSpeedPerMin: m.SpindleSpeedPerMin})
+	}
+	z := *c.Tool.EffectiveEdgesCount
+	switch {
+	case p.FeedPerToothMM != nil:
+		m.FeedPerToothMM = *p.FeedPerToothMM
+		m.FeedPerRevolutionMM = kinematics.FeedPerRevolutionMM(kinematics.Teeth{FeedPerToothMM: m.FeedPerToothMM, EdgesCount: z})
+	case p.FeedPerRevolutionMM != nil:
+		m.FeedPerRevolutionMM = *p.FeedPerRevolutionMM
+		m.FeedPerToothMM = m.FeedPerRevolutionMM / z
+	default:
+		m.FeedRateMMPerMin = *p.FeedRateMMPerMin
+		m.FeedPerRevolutionMM = m.FeedRateMMPerMin / m.SpindleSpeedPerMin
+		m.FeedPerToothMM = m.FeedPerRevolutionMM / z
+		return
+	}
+	m.FeedRateMMPerMin = kinematics.FeedRateMMPerMin(kinematics.Advance{FeedPerRevolutionMM: m.FeedPerRevolutionMM, SpindleSpeedPerMin: m.SpindleSpeedPerMin})
+}

@@ -1,0 +1,54 @@
+package estimate
+
+import (
+	"swarf/domain/force"
+	"swarf/domain/kinematics"
+	"swarf/domain/unit"
+)
+
+// turn computes turning, facing and internal boring.
+func (e *Estimate) turn() {
+	c, m := e.Cut, &e.Motion
+	ap := *c.Engagement.DepthOfCutMM
+	chip := kinematics.TurningChip(kinematics.Turned{FeedPerRevolutionMM: m.FeedPerToothMM, DepthMM: ap, EdgeAngleDeg: *c.Tool.CuttingEdgeAngleDeg})
+	z := *c.Tool.EffectiveEdgesCount
+	e.Chip = Chip{ThicknessMeanMM: chip.ThicknessMM, ThicknessMaxMM: chip.ThicknessMM, WidthMM: chip.WidthMM, EdgesInCutCount: z}
+	e.Sharp.RemovalCM3PerMin = kinematics.TurningRemovalCM3PerMin(kinematics.TurningRemoval{SpeedMPerMin: m.CuttingSpeedMPerMin, DepthMM: ap, FeedPerRevolutionMM: m.FeedPerRevolutionMM})
+	if !e.serve() {
+		return
+	}
+	force1 := func(l force.Law) float64 {
+		return z * force.TurningForceN(force.Turned{Law: l, ThicknessMM: chip.ThicknessMM, WidthMM: chip.WidthMM})
+	}
+	fc := force1(e.law)
+	l := &e.Sharp
+	l.SpecificForceNPerMM2 = e.law.SpecificForceNPerMM2(chip.ThicknessMM)
+	l.CuttingForceN = fc
+	l.FeedForceN, l.PassiveForceN = e.turningShares(fc, chip)
+	l.TorqueNm = force.TangentialTorqueNm(force.AtDiameter{ForceN: fc, DiameterMM: m.DiameterMM})
+	l.TorquePeakNm = l.TorqueNm
+	l.PowerKW = force.CuttingPowerKW(force.Moving{ForceN: fc, SpeedMPerMin: m.CuttingSpeedMPerMin})
+	e.HasLoads = true
+	e.compare(func(l force.Law) float64 {
+		return force.TangentialTorqueNm(force.AtDiameter{ForceN: force1(l), DiameterMM: m.DiameterMM})
+	})
+	if e.Served != nil {
+		e.cite(e.Served, "loads")
+	}
+}
+
+// turningShares gives feed and passive force: by the record's own pairs when it has
+// them, else as the middle of the usual shares of the cutting force.
+func (e *Estimate) turningShares(fc float64, chip kinematics.Chip) (feed, passive unit.Opt) {
+	if r := e.Served; r != nil && r.FeedForce11NPerMM2.OK && r.PassiveForce11NPerMM2.OK {
+		return unit.Some(share(r.FeedForce11NPerMM2, r.FeedForceExp, chip)), unit.Some(share(r.PassiveForce11NPerMM2, r.PassiveForceExp, chip))
+	}
+	return unit.Some(force.FeedShareRatio * fc), unit.Some(force.PassiveShareRatio * fc)
+}
+
+func share(k, exponent unit.Opt, chip kinematics.Chip) float64 {
+	return force.TurningForceN(force.Turned{
+		Law:         force.Law{SpecificForce11NPerMM2: k.V, ThicknessExp: exponent.V},
+		ThicknessMM: chip.ThicknessMM, WidthMM: chip.WidthMM,
+	})
+}

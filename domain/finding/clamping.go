@@ -1,0 +1,47 @@
+package finding
+
+import (
+	"swarf/domain"
+	"swarf/domain/cut"
+	"swarf/domain/unit"
+)
+
+// Loads from which an unknown clamping must be decided by a person. Common
+// practice, no source.
+const (
+	clampForceN     = 3000
+	clampSpeedRatio = 0.5
+)
+
+// clamping holds cuts that could throw the part when nothing is known of how it is
+// held; lighter cuts are listed as unchecked.
+func (j *judge) clamping() {
+	m := j.c.Machine
+	held := j.c.WorkHolding
+	if held == nil && m != nil {
+		held = m.WorkHolding
+	}
+	if held != nil && (held.StaticGripN.OK || j.c.Operation.Family == cut.MillingFamily && held.Kind != "") {
+		return
+	}
+	n := j.e.Motion.SpindleSpeedPerMin
+	if j.c.Operation.Family == cut.TurningFamily && m != nil {
+		limit := m.Spindle.MaxSpeedPerMin
+		if held != nil && held.MaxSpeedPerMin.OK {
+			limit = held.MaxSpeedPerMin.V
+		} else if m.WorkHolding != nil && m.WorkHolding.MaxSpeedPerMin.OK {
+			limit = m.WorkHolding.MaxSpeedPerMin.V
+		}
+		if over(n, clampSpeedRatio*limit) {
+			j.says("clamping-unknown", domain.Hold, "work_holding", unit.Rotation, n, clampSpeedRatio*limit,
+				"{value} is over half the chuck's speed ({limit}) and nothing is known of the grip", "give the grip in work_holding")
+			return
+		}
+	}
+	if j.c.Operation.Family == cut.MillingFamily && over(j.worn.CuttingForceN, clampForceN) {
+		j.says("clamping-unknown", domain.Hold, "work_holding", unit.Force, j.worn.CuttingForceN, clampForceN,
+			"a worn edge pushes with {value}, over {limit}, and nothing is known of the clamping", "give the clamping in work_holding")
+		return
+	}
+	j.e.Unchecked = append(j.e.Unchecked, domain.Unchecked{Check: "clamping", Needs: "work_holding: kind, static_grip, friction"})
+}

@@ -1,0 +1,58 @@
+// Package finding judges an estimate against machine, tool and sound practice. Each
+// file judges one side of the cut; each finding has a stable code, a severity, the
+// value, the limit, and what to do about it.
+package finding
+
+import (
+	"swarf/domain"
+	"swarf/domain/cut"
+	"swarf/domain/estimate"
+	"swarf/domain/unit"
+)
+
+// judge collects the findings of one estimate.
+type judge struct {
+	e    *estimate.Estimate
+	c    *cut.Cut
+	worn estimate.Loads
+	list []domain.Finding
+}
+
+// Judge returns every finding of an estimate: machine first, then tool, chip, hole,
+// material and evidence.
+func Judge(e *estimate.Estimate) []domain.Finding {
+	j := &judge{e: e, c: e.Cut, worn: e.Worn(), list: make([]domain.Finding, 0, 8)}
+	j.spindle()
+	j.axes()
+	j.tool()
+	j.chip()
+	j.arc()
+	if e.Cut.Operation.Family == cut.HoleFamily {
+		j.hole()
+	}
+	j.material()
+	j.clamping()
+	j.evidence()
+	return j.list
+}
+
+// says adds a finding about a value against a limit; q is what they measure.
+func (j *judge) says(code string, severity domain.Severity, field string, q unit.Quantity, value, limit float64, message, fix string) {
+	j.list = append(j.list, domain.Finding{Code: code, Severity: severity, Field: field,
+		Value: unit.Of(q, value), Limit: unit.Of(q, limit), Message: message, Fix: fix})
+}
+
+// tells adds a finding without numbers.
+func (j *judge) tells(code string, severity domain.Severity, field, message, fix string) {
+	j.list = append(j.list, domain.Finding{Code: code, Severity: severity, Field: field, Message: message, Fix: fix})
+}
+
+// over reports a value beyond a limit by more than rounding.
+func over(value, limit float64) bool { return value > limit*(1+1e-9) }
+
+func given(p *float64) (float64, bool) {
+	if p == nil {
+		return 0, false
+	}
+	return *p, true
+}

@@ -1,0 +1,81 @@
+package finding
+
+import (
+	"strings"
+
+	"swarf/domain"
+	"swarf/domain/estimate"
+	"swarf/domain/unit"
+)
+
+// hole judges drilling: reach, coolant, entry, spot, exit.
+func (j *judge) hole() {
+	t, en := &j.c.Tool, &j.c.Engagement
+	class := t.Class.ID
+	depth, d := *en.HoleDepthMM, *t.CuttingDiameterMM
+	if reach, ok := given(t.UsableLengthMM); !ok {
+		j.e.Unchecked = append(j.e.Unchecked, domain.Unchecked{Check: "usable_length", Needs: "tool.usable_length"})
+	} else if over(depth, reach) {
+		j.says("depth-beyond-usable-length", domain.Refusal, "engagement.hole_depth", unit.Length, depth, reach,
+			"the hole is {value} deep to its full diameter; the tool reaches {limit}", "a longer tool, or from the other side")
+	}
+	j.coolantDepth(class, depth, d)
+	j.entry(class)
+	if spot, ok := given(en.SpotAngleDeg); ok {
+		pointless := class == "drill-indexable" || class == "drill-exchangeable-tip"
+		if pointless || over(*t.PointAngleDeg, spot) {
+			j.says("spot-harms-drill", domain.Hold, "engagement.spot_angle", unit.Angle, spot, *t.PointAngleDeg,
+				"a spot of {value} makes the corners of a {limit} point touch first", "no spot, or one flatter than the drill's point")
+		}
+	}
+	indexable := class == "drill-indexable"
+	if indexable && en.Through != nil && *en.Through {
+		j.tells("exit-slug", domain.Warning, "engagement.through", "an indexable drill throws a disc at break-through", "guards closed; half feed at the exit")
+	}
+	if indexable && en.Stacked != nil && *en.Stacked {
+		j.tells("stacked-work", domain.Refusal, "engagement.stacked", "an indexable drill jams on the loose disc between stacked plates", "drill the plates singly")
+	}
+}
+
+func (j *judge) coolantDepth(class string, depth, d float64) {
+	bite, ok := estimate.BiteOf(j.c)
+	if !ok {
+		return
+	}
+	through := j.c.Coolant.Delivery == "through-tool"
+	if !through && over(depth, bite.HoldRatio*d) {
+		j.says("coolant-below-practice", domain.Hold, "coolant.delivery", unit.Length, depth, bite.HoldRatio*d,
+			"{value} deep without coolant through the tool; practice ends at {limit} for this drill", "steps with full retract, or a machine with coolant through the tool")
+	}
+	if n := len(j.e.Moves.Pecks); n > 1 {
+		j.says("pecks-planned", domain.Note, "motion.pecks", unit.Length, depth, bite.OneRatio*d,
+			"{value} is more than the {limit} of one bite: the depth is split", "follow the steps, or use coolant through the tool")
+	}
+	carbide := strings.HasPrefix(j.c.Tool.Material, "H") && j.c.Tool.Material != "HSS"
+	if j.c.Engagement.Retract == "chip-break" && carbide && j.c.Material.WorkHardens() {
+		j.tells("pecks-harm-edge", domain.Warning, "engagement.retract", "short pecks beat a carbide edge on hardened chips", "full retract, or none")
+	}
+}
+
+// entry judges the face a drill meets.
+func (j *judge) entry(class string) {
+	slope, ok := given(j.c.Engagement.FaceSlopeDeg)
+	if !ok {
+		return
+	}
+	limit := 8.0
+	switch class {
+	case "drill-indexable":
+		limit = 3
+	case "drill-flat-bottom":
+		limit = 45
+	}
+	switch {
+	case over(slope, 45):
+		j.says("entry-slope-too-steep", domain.Refusal, "engagement.face_slope", unit.Angle, slope, 45,
+			"no drill enters a face of {value}; {limit} is the end", "mill a flat first")
+	case over(slope, limit):
+		j.says("entry-slope-beyond-practice", domain.Hold, "engagement.face_slope", unit.Angle, slope, limit,
+			"the corner meets a face of {value} before the point; practice ends at {limit} for this drill", "mill a flat, or a flat-bottom drill first")
+	}
+}
