@@ -36,10 +36,11 @@ type Material struct {
 	Hardness  *Hardness `json:"hardness,omitempty"`
 }
 
-// Hardness is a value with its scale.
+// Hardness is a value with its scale. In a query both are named with their parent
+// (hardness.value), because alone they say nothing.
 type Hardness struct {
-	Value *float64 `json:"value,omitempty"`
-	Scale string   `json:"scale,omitempty" enum:"HBW,HRC,HRB,HV"`
+	Value *float64 `json:"value,omitempty" flat:"dotted"`
+	Scale string   `json:"scale,omitempty" enum:"HBW,HRC,HRB,HV" flat:"dotted"`
 }
 
 // Tool is the tool: a class and what is known of its geometry (ISO 13399).

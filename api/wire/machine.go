@@ -1,5 +1,7 @@
 package wire
 
+import "encoding/json"
+
 // MachineRef is a machine in a request: an id, or the object itself.
 type MachineRef struct {
 	ID     string
@@ -78,4 +80,21 @@ type Meter struct {
 	PercentOf string `json:"percent_of,omitempty"`
 	Quantity  string `json:"quantity,omitempty"`
 	Point     string `json:"point,omitempty"`
+}
+
+// MarshalJSON writes the id, or the object.
+func (m MachineRef) MarshalJSON() ([]byte, error) {
+	if m.Inline != nil {
+		return json.Marshal(m.Inline)
+	}
+	return json.Marshal(m.ID)
+}
+
+// UnmarshalJSON reads an id or an object.
+func (m *MachineRef) UnmarshalJSON(data []byte) error {
+	*m = MachineRef{}
+	if len(data) > 0 && data[0] == '"' {
+		return json.Unmarshal(data, &m.ID)
+	}
+	return json.Unmarshal(data, &m.Inline)
 }

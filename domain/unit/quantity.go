@@ -92,6 +92,47 @@ const (
 	paPerPsi   = nPerLbf / (0.0254 * 0.0254)
 )
 
+// label is how people write a unit.
+type label struct{ metric, inch string }
+
+var labels = [quantities]label{
+	None:           {"", ""},
+	Length:         {"mm", "in"},
+	Speed:          {"m/min", "ft/min"},
+	FeedRate:       {"mm/min", "in/min"},
+	Rotation:       {"1/min", "1/min"},
+	Force:          {"N", "lbf"},
+	Torque:         {"N·m", "lbf·ft"},
+	Power:          {"kW", "hp"},
+	RemovalRate:    {"cm³/min", "in³/min"},
+	SpecificForce:  {"N/mm²", "ksi"},
+	SpecificEnergy: {"J/mm³", "hp·min/in³"},
+	Roughness:      {"µm", "µin"},
+	Pressure:       {"bar", "psi"},
+	Modulus:        {"GPa", "10⁶ psi"},
+	Mass:           {"kg", "lb"},
+	Temperature:    {"°C", "°F"},
+	Angle:          {"°", "°"},
+	Time:           {"min", "min"},
+	Acceleration:   {"m/s²", "ft/s²"},
+	Density:        {"g/cm³", "lb/in³"},
+	Conductivity:   {"W/(m·K)", "W/(m·K)"},
+	SpecificHeat:   {"J/(kg·K)", "J/(kg·K)"},
+	Expansion:      {"10⁻⁶/K", "10⁻⁶/K"},
+	Seconds:        {"s", "s"},
+	AnglePerLength: {"°/mm", "°/in"},
+	AngleRate:      {"°/min", "°/min"},
+}
+
+// Label returns the unit as people write it, for texts; it is empty for a pure
+// number. Programs read Code.
+func (q Quantity) Label(s System) string {
+	if s == Inch {
+		return labels[q].inch
+	}
+	return labels[q].metric
+}
+
 var table = [quantities]row{
 	None:           {"none", "1", "1", 1, 0},
 	Length:         {"length", "mm", "[in_i]", mmPerInch, 0},

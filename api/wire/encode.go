@@ -1,0 +1,348 @@
+package wire
+
+import (
+	"fmt"
+	"reflect"
+	"strconv"
+	"sync"
+
+	"swarf/domain/unit"
+)
+
+// AppendJSON writes a struct of this package's kind as a JSON object, its numbers
+// converted from metric to the system:
+//
+//   - unit.Opt is a computed number: converted, rounded to 6 significant digits,
+//     left out when absent;
+//   - Amount is in the caller's units already: rounded likewise;
+//   - float64 is a stored number: its digits as they are, or to 12 significant
+//     digits when its unit was converted.
+//
+// No number has an exponent. Lists are [] when empty. The member unit_of is filled
+// with the code of every member with a quantity that was written inside the same
+// object, once; objects inside it write no unit_of of their own. A member `units`
+// that is not empty is written as the system. A number that is not finite is an
+// error that names its path.
+func AppendJSON(dst []byte, v any, system unit.System) ([]byte, error) {
+	e := encoders.Get().(*encoder)
+	defer encoders.Put(e)
+	e.reset(system)
+	value := reflect.ValueOf(v)
+	if value.Kind() == reflect.Pointer {
+		value = value.Elem()
+	}
+	out := e.object(dst, planOf(value.Type()), value, unit.None)
+	if e.err != nil {
+		return dst, fmt.Errorf("wire: %s %w", e.path, e.err)
+	}
+	return out, nil
+}
+
+// encoder is the state of one encoding.
+type encoder struct {
+	system unit.System
+	open   bool      // a unit_of waits for names
+	seen   []uint64  // ids of the names it has
+	order  []*member // the names it has
+	units  []byte    // the text of unit_of
+	err    error
+	path   string // of the value behind err
+}
+
+var encoders = sync.Pool{New: func() any { return &encoder{} }}
+
+func (e *encoder) reset(system unit.System) {
+	e.system, e.open, e.err, e.path = system, false, nil, ""
+	e.forget()
+}
+
+// forget empties unit_of.
+func (e *encoder) forget() {
+	e.order = e.order[:0]
+	clear(e.seen)
+}
+
+// note puts the member's name into unit_of.
+func (e *encoder) note(m *member) {
+	at, bit := m.id/64, uint64(1)<<(m.id%64)
+	for at >= len(e.seen) {
+		e.seen = append(e.seen, 0)
+	}
+	if e.seen[at]&bit == 0 {
+		e.seen[at] |= bit
+		e.order = append(e.order, m)
+	}
+}
+
+// object writes an object. Inherited is the quantity of the member that holds it.
+func (e *encoder) object(dst []byte, p *plan, v reflect.Value, inherited unit.Quantity) []byte {
+	start := len(dst)
+	marker := -1
+	for i := range p.members {
+		m := &p.members[i]
+		before := len(dst)
+		switch f := m.of(v); m.kind {
+		case kindOpt:
+			if m.ptr {
+				if f.IsNil() {
+					continue
+				}
+				f = f.Elem()
+			}
+			if !f.Field(1).Bool() {
+				continue
+			}
+			dst = append(dst, m.lead...)
+			dst = e.computed(dst, m, f.Field(0).Float(), inherited)
+		case kindUnitOf:
+			if !e.open {
+				e.open, marker = true, len(dst)
+			}
+			continue
+		case kindString:
+			s := ""
+			if m.ptr {
+				if f.IsNil() {
+					if !m.omit {
+						dst = append(append(dst, m.lead...), "null"...)
+					}
+					continue
+				}
+				s = f.Elem().String()
+			} else if s = f.String(); s == "" && m.omit {
+				continue
+			}
+			if i == p.units && s != "" {
+				s = e.system.String()
+			}
+			dst = append(dst, m.lead...)
+			dst = appendString(dst, s)
+		default:
+			if m.omit && isEmpty(m, f) {
+				continue
+			}
+			dst = append(dst, m.lead...)
+			q := m.quantity
+			if m.inherit {
+				q = inherited
+			}
+			dst = e.value(dst, &m.node, f, q)
+		}
+		if e.err != nil {
+			e.within(m.name)
+			return dst[:before]
+		}
+		if m.measured && e.open {
+			e.note(m)
+		}
+	}
+	if marker >= 0 {
+		dst = e.fill(dst, marker)
+	}
+	if len(dst) == start {
+		return append(dst, '{', '}')
+	}
+	dst[start] = '{' // over the first comma
+	return append(dst, '}')
+}
+
+// isEmpty says whether a member that may be left out is.
+func isEmpty(m *member, f reflect.Value) bool {
+	switch {
+	case m.ptr || m.kind == kindAny:
+		return f.IsNil()
+	case m.kind == kindList, m.kind == kindRaw:
+		return f.Len() == 0
+	case m.kind == kindStruct:
+		return f.IsZero()
+	case m.kind == kindMachine:
+		return f.IsZero()
+	case m.kind == kindBool:
+		return !f.Bool()
+	case m.kind == kindInt:
+		return f.Int() == 0
+	}
+	return f.Float() == 0
+}
+
+// fill puts unit_of at its place, now that the names are known.
+func (e *encoder) fill(dst []byte, at int) []byte {
+	e.open = false
+	if len(e.order) == 0 {
+		return dst
+	}
+	e.units = append(e.units[:0], `,"unit_of":`...)
+	first := len(e.units)
+	for _, m := range e.order {
+		e.units = append(e.units, m.entry[e.system]...)
+	}
+	e.units[first] = '{'
+	e.units = append(e.units, '}')
+	e.forget()
+	return insert(dst, at, e.units)
+}
+
+// insert puts text into a buffer at a place.
+func insert(dst []byte, at int, text []byte) []byte {
+	end := len(dst)
+	dst = append(dst, text...)
+	copy(dst[at+len(text):], dst[at:end])
+	copy(dst[at:], text)
+	return dst
+}
+
+// computed writes a number of the answer.
+func (e *encoder) computed(dst []byte, m *member, x float64, inherited unit.Quantity) []byte {
+	q := m.quantity
+	if m.inherit {
+		q = inherited
+	}
+	if q != unit.None && e.system != unit.Metric {
+		x = q.FromMetric(e.system, x)
+	}
+	if !finite(x) {
+		e.notFinite(x)
+		return dst
+	}
+	return appendComputed(dst, x)
+}
+
+// stored writes a number as it is on record.
+func (e *encoder) stored(dst []byte, x float64, q unit.Quantity) []byte {
+	if !finite(x) {
+		e.notFinite(x)
+		return dst
+	}
+	if q == unit.None || e.system == unit.Metric || q.Code(unit.Metric) == q.Code(e.system) {
+		return appendStored(dst, x)
+	}
+	x = q.FromMetric(e.system, x)
+	if !finite(x) {
+		e.notFinite(x)
+		return dst
+	}
+	return appendSigned(dst, x, convertedDigits)
+}
+
+// value writes a value of any kind.
+func (e *encoder) value(dst []byte, n *node, f reflect.Value, q unit.Quantity) []byte {
+	if n.ptr {
+		if f.IsNil() {
+			return append(dst, "null"...)
+		}
+		f = f.Elem()
+	}
+	switch n.kind {
+	case kindString:
+		return appendString(dst, f.String())
+	case kindBool:
+		return strconv.AppendBool(dst, f.Bool())
+	case kindInt:
+		return strconv.AppendInt(dst, f.Int(), 10)
+	case kindFloat:
+		return e.stored(dst, f.Float(), q)
+	case kindAmount:
+		x := f.Float()
+		if !finite(x) {
+			e.notFinite(x)
+			return dst
+		}
+		return appendComputed(dst, x)
+	case kindOpt:
+		if !f.Field(1).Bool() {
+			return append(dst, "null"...)
+		}
+		return e.computed(dst, &member{quantity: q}, f.Field(0).Float(), q)
+	case kindAny:
+		return e.any(dst, f)
+	case kindMachine:
+		return e.machine(dst, f)
+	case kindRaw:
+		return append(dst, f.String()...)
+	case kindStruct:
+		return e.object(dst, n.plan, f, q)
+	case kindList:
+		return e.list(dst, n, f, q)
+	}
+	return append(dst, "null"...)
+}
+
+// list writes a list.
+func (e *encoder) list(dst []byte, n *node, f reflect.Value, q unit.Quantity) []byte {
+	start := len(dst)
+	for i := range f.Len() {
+		dst = append(dst, ',')
+		dst = e.value(dst, n.elem, f.Index(i), q)
+		if e.err != nil {
+			e.within("[" + strconv.Itoa(i) + "]")
+			return dst
+		}
+	}
+	if len(dst) == start {
+		return append(dst, '[', ']')
+	}
+	dst[start] = '['
+	return append(dst, ']')
+}
+
+// any writes what a member of no fixed type holds. A struct behind a pointer is
+// written as an object.
+func (e *encoder) any(dst []byte, f reflect.Value) []byte {
+	switch x := f.Interface().(type) {
+	case nil:
+		return append(dst, "null"...)
+	case string:
+		return appendString(dst, x)
+	case bool:
+		return strconv.AppendBool(dst, x)
+	case int:
+		return strconv.AppendInt(dst, int64(x), 10)
+	case float64: // its unit stands beside it
+		if !finite(x) {
+			e.notFinite(x)
+			return dst
+		}
+		if x == float64(int64(x)) {
+			return appendStored(dst, x)
+		}
+		return appendSigned(dst, x, convertedDigits)
+	case Amount:
+		if !finite(float64(x)) {
+			e.notFinite(float64(x))
+			return dst
+		}
+		return appendComputed(dst, float64(x))
+	}
+	f = f.Elem()
+	if f.Kind() == reflect.Pointer && !f.IsNil() {
+		f = f.Elem()
+	}
+	if f.Kind() != reflect.Struct {
+		e.err = fmt.Errorf("is a %s, which has no form on the wire", f.Type())
+		return dst
+	}
+	return e.object(dst, planOf(f.Type()), f, unit.None)
+}
+
+// machine writes the id, or the object with its units.
+func (e *encoder) machine(dst []byte, f reflect.Value) []byte {
+	m := f.Interface().(MachineRef)
+	if m.Inline == nil {
+		return appendString(dst, m.ID)
+	}
+	inline := *m.Inline
+	inline.Units = e.system.String()
+	return e.object(dst, planOf(reflect.TypeFor[Machine]()), reflect.ValueOf(&inline).Elem(), unit.None)
+}
+
+func (e *encoder) notFinite(x float64) {
+	e.err = fmt.Errorf("is %v, not a finite number", x)
+}
+
+// within puts the name of what holds the bad value before its path.
+func (e *encoder) within(name string) {
+	if e.path != "" && e.path[0] != '[' {
+		name += "."
+	}
+	e.path = name + e.path
+}
