@@ -1,0 +1,156 @@
+package db
+
+import (
+	"context"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgxpool"
+
+	"swarf/domain"
+)
+
+// DB is the database. It is safe for concurrent use.
+type DB struct {
+	config Config
+	pool   *pgxpool.Pool
+}
+
+// Open reads the settings and makes the pool. It does not wait for the server:
+// with the server away Open succeeds, the first use fails as Unavailable and a
+// later one works.
+//
+// Errors: an address that cannot be read (Invalid).
+func Open(ctx context.Context, config Config) (*DB, error) {
+	config = config.withDefaults()
+	settings, err := config.pool()
+	if err != nil {
+		return nil, err
+	}
+	pool, err := pgxpool.NewWithConfig(ctx, settings)
+	if err != nil {
+		return nil, translate(err)
+	}
+	return &DB{config: config, pool: pool}, nil
+}
+
+// Close ends all connections of the pool.
+func (db *DB) Close() { db.pool.Close() }
+
+// Ping reports whether the server answers.
+//
+// Errors: Unavailable.
+func (db *DB) Ping(ctx context.Context) error {
+	ctx, cancel := context.WithTimeout(ctx, db.config.ConnectTimeout+db.config.PingTimeout)
+	defer cancel()
+	return db.seen(db.pool.Ping(ctx))
+}
+
+// CheckDurability reports a server that may lose what it has acknowledged:
+// fsync or synchronous_commit off. Writes to it are refused unless
+// Config.UnsafeWrites allows them; this is for a warning at the start.
+//
+// Errors: Unavailable, with the setting at fault in its text.
+func (db *DB) CheckDurability(ctx context.Context) error {
+	return db.inTx(ctx, reading, func(tx pgx.Tx) error { return durable(ctx, tx) })
+}
+
+func durable(ctx context.Context, tx pgx.Tx) error {
+	var fsync, commit string
+	err := tx.QueryRow(ctx, `SELECT current_setting('fsync'), current_setting('synchronous_commit')`).Scan(&fsync, &commit)
+	if err != nil {
+		return err
+	}
+	for _, setting := range [][2]string{{"fsync", fsync}, {"synchronous_commit", commit}} {
+		if setting[1] == "off" {
+			return &domain.Error{Kind: domain.Unavailable, Code: "data-not-ready",
+				Msg: "the database may lose writes it has acknowledged: " + setting[0] + " is off",
+				Fix: "switch " + setting[0] + " on in the server, or allow unsafe writes"}
+		}
+	}
+	return nil
+}
+
+// reading is a transaction that sees one state of everything and writes nothing.
+var reading = pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}
+
+// InTx runs a function in a read-write transaction (READ COMMITTED) that is
+// committed when it returns nil and undone otherwise. When the server gave it up
+// for another's sake (a deadlock or a serialisation failure) it is run again, up to
+// three times in all, so the function must not keep what it did in an earlier run.
+//
+// Errors: the function's own; else domain errors as errors.go makes them.
+func (db *DB) InTx(ctx context.Context, do func(pgx.Tx) error) error {
+	return db.inTx(ctx, pgx.TxOptions{}, do)
+}
+
+func (db *DB) inTx(ctx context.Context, options pgx.TxOptions, do func(pgx.Tx) error) error {
+	return db.inTimedTx(ctx, db.config.TransactionTimeout, options, do)
+}
+
+func (db *DB) inTimedTx(ctx context.Context, limit time.Duration, options pgx.TxOptions, do func(pgx.Tx) error) error {
+	ctx, cancel := context.WithTimeout(ctx, limit)
+	defer cancel()
+	const attempts = 3
+	var err error
+	for range attempts {
+		err = pgx.BeginTxFunc(ctx, db.pool, options, func(tx pgx.Tx) error {
+			if err := db.limit(ctx, tx, limit); err != nil {
+				return err
+			}
+			return do(tx)
+		})
+		if !givenUp(err) {
+			break
+		}
+	}
+	return db.seen(err)
+}
+
+// limit sets the server's own time limits for one transaction. They belong to the
+// transaction, not to the connection, so that a pooler between us and the server
+// may hand the connection on.
+func (db *DB) limit(ctx context.Context, tx pgx.Tx, whole time.Duration) error {
+	statement := db.config.StatementTimeout
+	if whole > db.config.TransactionTimeout {
+		statement = whole
+	}
+	_, err := tx.Exec(ctx, `SELECT set_config('statement_timeout', $1, true), set_config('lock_timeout', $2, true),
+		set_config('idle_in_transaction_session_timeout', $3, true), set_config('extra_float_digits', '1', true)`,
+		milliseconds(statement), milliseconds(db.config.LockTimeout), milliseconds(db.config.IdleInTransactionTimeout))
+	return err
+}
+
+// inWrite runs a function in a transaction that may change data: it carries the
+// writer's name and reason for the history and holds the revision counter, so that
+// writers follow one another and meet each other's results, in one order, without
+// deadlock.
+func (db *DB) inWrite(ctx context.Context, limit time.Duration, by Write, do func(pgx.Tx) error) error {
+	if by.Who == "" {
+		return &domain.Error{Kind: domain.Internal, Code: "internal", Msg: "a write without its author"}
+	}
+	return db.inTimedTx(ctx, limit, pgx.TxOptions{}, func(tx pgx.Tx) error {
+		if !db.config.UnsafeWrites {
+			if err := durable(ctx, tx); err != nil {
+				return err
+			}
+		}
+		_, err := tx.Exec(ctx, `SELECT set_config('swarf.who', $1, true), set_config('swarf.reason', $2, true)`, by.Who, by.Reason)
+		if err != nil {
+			return err
+		}
+		if _, err := tx.Exec(ctx, `SELECT revision FROM data_revision FOR UPDATE`); err != nil {
+			return err
+		}
+		return do(tx)
+	})
+}
+
+// seen translates an error, and drops the pool's connections when they lead to a
+// server that can no longer serve them (it went into recovery or is going down).
+func (db *DB) seen(err error) error {
+	if lostServer(err) {
+		db.pool.Reset()
+	}
+	return translate(err)
+}

@@ -1,0 +1,11 @@
+DROP PROCEDURE keep_history(regclass, text, text, text[]);
+DROP TABLE changes;
+DROP TABLE data_revision;
+DROP FUNCTION only_upwards();
+DROP FUNCTION only_triggers_write();
+DROP FUNCTION refuse_change();
+DROP FUNCTION note_change();
+DROP FUNCTION stamp_row();
+DROP FUNCTION row_key(jsonb, text[]);
+DROP FUNCTION next_revision();
+DROP TABLE schema_applied;

@@ -1,0 +1,12 @@
+DROP TABLE tool_property;
+DROP TABLE tool_class;
+DROP TABLE hardness_row;
+DROP TABLE life_record;
+DROP TABLE starting_record;
+DROP TABLE force_record;
+DROP TABLE physical_property;
+DROP TABLE material_condition;
+DROP TABLE designation;
+DROP TABLE material;
+DROP TABLE source;
+DELETE FROM schema_applied WHERE version = 2;

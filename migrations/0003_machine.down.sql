@@ -1,0 +1,2 @@
+DROP TABLE machine;
+DELETE FROM schema_applied WHERE version = 3;
