@@ -37,6 +37,10 @@ type Config struct {
 	LoadTimeout              time.Duration // 2 min, for Load
 	PollInterval             time.Duration // 10 s, of Listen
 
+	// Lost, if any, is told why whenever Listen's connection broke or could not be
+	// made. The next call of Listen's own function says that it is there again.
+	Lost func(error)
+
 	// UnsafeWrites allows writes although the server may lose them in a crash
 	// (fsync or synchronous_commit off). Without it they are refused.
 	UnsafeWrites bool

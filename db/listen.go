@@ -29,7 +29,11 @@ func (db *DB) Listen(ctx context.Context, moved func(revision int64)) error {
 		if heard {
 			wait = first
 		}
-		db.config.Logger.WarnContext(ctx, "listening for changes was interrupted", "error", translate(err), "again_in", wait)
+		err = translate(err)
+		db.config.Logger.WarnContext(ctx, "listening for changes was interrupted", "error", err, "again_in", wait)
+		if db.config.Lost != nil {
+			db.config.Lost(err)
+		}
 		select {
 		case <-ctx.Done():
 			return ctx.Err()

@@ -59,6 +59,19 @@ func (db *DB) Snapshot(ctx context.Context) (catalog.Data, error) {
 	return data, err
 }
 
+// RevisionAt finds the revision that AsOf means.
+//
+// Errors: as SnapshotAt.
+func (db *DB) RevisionAt(ctx context.Context, when AsOf) (int64, error) {
+	var found int64
+	err := db.inTx(ctx, reading, func(tx pgx.Tx) error {
+		revision, err := revisionAt(ctx, tx, when)
+		found = revision
+		return err
+	})
+	return found, err
+}
+
 // SnapshotAt reads everything as it stood at an earlier revision, rebuilt from the
 // changes; it gives the digits that Snapshot gave then.
 //
