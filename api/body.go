@@ -1,0 +1,82 @@
+package api
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"mime"
+	"net/http"
+	"strconv"
+	"strings"
+	"sync"
+
+	"swarf/domain"
+)
+
+// bodies are buffers for request bodies, used again.
+var bodies = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+
+// largestKept is the size above which a buffer is not kept.
+const largestKept = 1 << 20
+
+// withBody reads the body of a request into a buffer and hands it to a function,
+// which must not keep it. Not more than the limit is read.
+func (x *exchange) withBody(limit int64, use func([]byte) error) error {
+	r := x.Request()
+	if err := checkMediaType(r); err != nil {
+		return err
+	}
+	if r.ContentLength > limit {
+		x.Response().Header().Set("Connection", "close")
+		return tooLarge(limit)
+	}
+	buffer := bodies.Get().(*bytes.Buffer)
+	buffer.Reset()
+	defer func() {
+		if buffer.Cap() <= largestKept {
+			bodies.Put(buffer)
+		}
+	}()
+	if r.ContentLength > 0 {
+		buffer.Grow(int(r.ContentLength) + bytes.MinRead)
+	}
+	if _, err := buffer.ReadFrom(http.MaxBytesReader(x.Response().Writer, r.Body, limit)); err != nil {
+		var large *http.MaxBytesError
+		if errors.As(err, &large) {
+			return tooLarge(limit)
+		}
+		if errors.Is(err, io.ErrUnexpectedEOF) {
+			return fault(domain.Unreadable, "json-invalid", "", "the body ended before its stated length", "send the whole body")
+		}
+		return fault(domain.Unreadable, "json-invalid", "", "the body could not be read", "send the whole body in time")
+	}
+	return use(buffer.Bytes())
+}
+
+func tooLarge(limit int64) error {
+	mebibytes := strconv.FormatFloat(float64(limit)/(1<<20), 'g', 4, 64)
+	return fault(domain.Invalid, "body-too-large", "", "the body is over "+mebibytes+" MiB", "send at most "+strconv.FormatInt(limit, 10)+" bytes, or split the request")
+}
+
+// checkMediaType requires plain JSON in UTF-8.
+func checkMediaType(r *http.Request) error {
+	const fix = "send Content-Type: application/json"
+	if encoding := r.Header.Get("Content-Encoding"); encoding != "" && !strings.EqualFold(encoding, "identity") {
+		return fault(domain.Invalid, "media-type-unsupported", "Content-Encoding", "the body is compressed ("+clip(encoding)+")", "send it uncompressed")
+	}
+	given := r.Header.Get("Content-Type")
+	if given == "application/json" {
+		return nil
+	}
+	if given == "" {
+		return fault(domain.Invalid, "media-type-unsupported", "Content-Type", "the request does not say what its body is", fix)
+	}
+	media, params, err := mime.ParseMediaType(given)
+	if err != nil || media != "application/json" {
+		return fault(domain.Invalid, "media-type-unsupported", "Content-Type", "the body is "+strconv.Quote(clip(given)), fix)
+	}
+	if charset, ok := params["charset"]; ok && !strings.EqualFold(charset, "utf-8") {
+		return fault(domain.Invalid, "media-type-unsupported", "Content-Type", "the body is in "+strconv.Quote(clip(charset)), "send it in UTF-8")
+	}
+	return nil
+}

@@ -1,0 +1,204 @@
+package api
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net/http"
+	"runtime/debug"
+	"strings"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"swarf/api/wire"
+	"swarf/domain"
+	"swarf/domain/unit"
+)
+
+// nothingMayLoad is the content security policy of every answer that is not a
+// page with parts of its own.
+const nothingMayLoad = "default-src 'none'; frame-ancestors 'none'"
+
+// Header values that every answer has, made once.
+var (
+	noSniff     = []string{"nosniff"}
+	noReferrer  = []string{"no-referrer"}
+	loadNothing = []string{nothingMayLoad}
+)
+
+// edge is the outermost layer: it gives the request its id, the answer its common
+// headers, turns errors and panics into problems and writes the log line.
+func (s *Server) edge(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		x := s.newExchange(c)
+		h := c.Response().Header()
+		h["X-Request-Id"] = []string{x.id}
+		h["X-Content-Type-Options"] = noSniff
+		h["Referrer-Policy"] = noReferrer
+		h["Content-Security-Policy"] = loadNothing
+		if err := x.guard(next); err != nil {
+			x.fail(err)
+		}
+		x.log()
+		return nil
+	}
+}
+
+// guard refuses what no route may see, and runs the rest.
+func (x *exchange) guard(next echo.HandlerFunc) error {
+	return x.protect(func() error {
+		path := echo.GetPath(x.Request())
+		if len(path) > 1 && strings.HasSuffix(path, "/") && !strings.HasSuffix(x.Path(), "*") {
+			return echo.ErrNotFound
+		}
+		if x.Request().Method == http.MethodOptions {
+			return echo.ErrMethodNotAllowed
+		}
+		return next(x)
+	})
+}
+
+// protect runs a function and turns a panic in it into an error.
+func (x *exchange) protect(do func() error) error {
+	var failure error
+	func() {
+		defer func() {
+			switch v := recover(); v {
+			case nil:
+			case http.ErrAbortHandler:
+				panic(v)
+			default:
+				x.stack = string(debug.Stack())
+				failure = fmt.Errorf("panic: %v", v)
+			}
+		}()
+		failure = do()
+	}()
+	return failure
+}
+
+// fail answers with the problem that an error is.
+func (x *exchange) fail(err error) {
+	if x.Response().Committed {
+		x.cause = err
+		return
+	}
+	faults := x.faults(err)
+	p := newProblem(faults, x.system)
+	p.RequestID = x.id
+	p.Instance = x.Request().URL.EscapedPath()
+	for _, e := range faults {
+		if e.Kind == domain.Internal {
+			x.cause = errors.Join(x.cause, e)
+		}
+		if e.Kind == domain.Unavailable {
+			x.cause = errors.Join(x.cause, e.Err)
+			if e.Code == "data-not-ready" {
+				x.Response().Header().Set("Retry-After", "1")
+			}
+		}
+	}
+	h := x.Response().Header()
+	h.Del("ETag")
+	h.Set("Cache-Control", "no-store")
+	contentType, body := problemBody(&p, wantsText(x.Request()))
+	if err := x.send(p.Status, contentType, body); err != nil {
+		x.cause = errors.Join(x.cause, err)
+	}
+}
+
+// faults unpacks an error, those of the router included.
+func (x *exchange) faults(err error) domain.Errors {
+	var routing *echo.HTTPError
+	if !errors.As(err, &routing) {
+		if errors.Is(err, context.DeadlineExceeded) || errors.Is(err, context.Canceled) {
+			return domain.Errors{{Kind: domain.Unavailable, Code: "data-not-ready", Msg: "the answer took too long", Fix: "try again", Err: err}}
+		}
+		return domain.Faults(err)
+	}
+	r := x.Request()
+	switch routing.Code {
+	case http.StatusNotFound:
+		return domain.Errors{fault(domain.NotFound, "not-found", "", "there is nothing at "+clip(r.URL.Path), pathHint(r.URL.Path))}
+	case http.StatusMethodNotAllowed:
+		allow := x.s.allow[x.Path()]
+		if allow == "" {
+			return domain.Errors{fault(domain.NotFound, "not-found", "", "there is nothing at "+clip(r.URL.Path), pathHint(r.URL.Path))}
+		}
+		x.Response().Header().Set("Allow", allow)
+		return domain.Errors{fault(domain.Invalid, "method-not-allowed", "", clip(r.URL.Path)+" has no method "+clip(r.Method), "use "+allow)}
+	}
+	return domain.Errors{{Kind: domain.Internal, Code: "internal", Msg: "internal error", Err: err}}
+}
+
+// pathHint says what to do about a path that does not exist.
+func pathHint(path string) string {
+	if len(path) > 1 && strings.HasSuffix(path, "/") {
+		return "leave out the slash at the end"
+	}
+	return "see /openapi.json for the routes there are"
+}
+
+// problemBody writes a problem document, or its lines for a caller who reads text.
+func problemBody(p *wire.Problem, text bool) (string, []byte) {
+	if text {
+		lines, err := wire.AppendText(nil, problemText{p.Code, p.Status, p.Title, p.Detail, p.Ref, p.RequestID, p.Faults, p.Candidates}, unit.Metric)
+		if err != nil {
+			panic(err) // words and whole numbers only
+		}
+		return formatText.contentType(), wire.AppendTextClose(lines, "error")
+	}
+	body, err := json.Marshal(p)
+	if err != nil {
+		panic(err) // words and whole numbers only
+	}
+	return problemType, body
+}
+
+// problemText is a problem as text has it. Status, which closes every text, says
+// that this is no answer.
+type problemText struct {
+	Code       string           `json:"code"`
+	HTTPStatus int              `json:"http_status"`
+	Title      string           `json:"title"`
+	Detail     string           `json:"detail"`
+	Ref        string           `json:"ref,omitempty"`
+	RequestID  string           `json:"request_id,omitempty"`
+	Faults     []wire.Fault     `json:"faults"`
+	Candidates []wire.Candidate `json:"candidates,omitempty"`
+}
+
+// log writes the one line of the request.
+func (x *exchange) log() {
+	level := slog.LevelInfo
+	status := x.Response().Status
+	if status >= http.StatusInternalServerError {
+		level = slog.LevelError
+	}
+	ctx := x.Request().Context()
+	if !x.s.Logger.Enabled(ctx, level) {
+		return
+	}
+	route := "none"
+	if x.route != nil {
+		route = x.route.path
+	}
+	attrs := make([]slog.Attr, 0, 9)
+	attrs = append(attrs,
+		slog.String("id", x.id),
+		slog.String("method", x.Request().Method),
+		slog.String("route", route),
+		slog.Int("status", status),
+		slog.Duration("time", time.Since(x.started)),
+		slog.Int("findings", x.findings))
+	if x.cause != nil {
+		attrs = append(attrs, slog.String("cause", x.cause.Error()))
+	}
+	if x.stack != "" {
+		attrs = append(attrs, slog.String("stack", x.stack))
+	}
+	x.s.Logger.LogAttrs(ctx, level, "request", attrs...)
+}

@@ -1,0 +1,234 @@
+package api
+
+import (
+	"context"
+	"net/http"
+	"net/url"
+	"strconv"
+	"time"
+
+	"swarf/api/wire"
+	"swarf/domain"
+	"swarf/domain/cut"
+	"swarf/domain/machine"
+	"swarf/domain/unit"
+)
+
+// listMachines answers GET /v1/machines.
+func listMachines(x *exchange) error {
+	p, err := x.readPage()
+	if err != nil {
+		return err
+	}
+	all := x.snap.Machines()
+	items, next := slice(all, p)
+	out := wire.MachineList{
+		Units:        x.system.String(),
+		Items:        make([]wire.Machine, len(items)),
+		NextCursor:   x.next(next),
+		DataRevision: x.snap.Revision,
+		ModelVersion: x.s.ModelVersion,
+	}
+	for i, m := range items {
+		out.Items[i] = machineToWire(m, x.system)
+		out.Items[i].Units = ""
+	}
+	return x.conditional(out)
+}
+
+// getMachine answers GET /v1/machines/{id}.
+func getMachine(x *exchange) error {
+	id, err := x.pathValue("id")
+	if err != nil {
+		return err
+	}
+	snap, err := x.now()
+	if err != nil {
+		return err
+	}
+	m, ok := snap.Machine(id)
+	if !ok {
+		return notFound("machine", id, "/v1/machines")
+	}
+	return x.conditional(x.s.machineRecord(m, x.system))
+}
+
+// machineRecord is a machine as a single record. It states the revision in which
+// the machine last changed, so that a write elsewhere leaves its tag as it is.
+func (s *Server) machineRecord(m *machine.Machine, system unit.System) *wire.Machine {
+	out := machineToWire(m, system)
+	out.DataRevision, out.ModelVersion = m.Revision, s.ModelVersion
+	return &out
+}
+
+// machineTags are the tags of the JSON representations of a machine: one per unit
+// system, either of which a writer may hold.
+func (s *Server) machineTags(m *machine.Machine) ([]string, error) {
+	var tags []string
+	for _, system := range []unit.System{unit.Metric, unit.Inch} {
+		body, err := encodeJSON(s.machineRecord(m, system), system)
+		if err != nil {
+			return nil, err
+		}
+		tags = append(tags, etag(formatJSON.contentType(), body))
+	}
+	return tags, nil
+}
+
+// putMachine answers PUT /v1/machines/{id}: 201 when it created, 200 when it
+// replaced.
+func putMachine(x *exchange) error {
+	id, condition, err := x.writing(true)
+	if err != nil {
+		return err
+	}
+	return x.withBody(x.s.Limits.BodyBytes, func(data []byte) error {
+		var body wire.Machine
+		d := decodeBody(data, &body, wire.DecodeOptions{RequireUnits: true})
+		x.system = d.system
+		if !d.readable {
+			return d.faults
+		}
+		faults := &cut.Faults{List: d.faults}
+		if body.ID != "" && body.ID != id {
+			faults.Conflict("id", "the body says "+strconv.Quote(clip(body.ID))+", the path "+strconv.Quote(clip(id)))
+		}
+		body.ID = id
+		m := machineFromWire(&body, "", faults)
+		if err := faults.List.OrNil(); err != nil {
+			return err
+		}
+		return x.store(m, condition)
+	})
+}
+
+// store writes a machine and answers with what is now on record.
+func (x *exchange) store(m *machine.Machine, condition precondition) error {
+	ctx, cancel := context.WithTimeout(x.Request().Context(), x.s.Limits.StoreTimeout)
+	defer cancel()
+	done, err := x.s.Store.PutMachine(ctx, *m, x.write(condition))
+	if err != nil {
+		return err
+	}
+	m.Revision = done.RecordRevision
+	x.settled(ctx, done.Revision)
+	body, err := x.encode(x.s.machineRecord(m, x.system))
+	if err != nil {
+		return err
+	}
+	h := x.Response().Header()
+	h.Set("ETag", etag(x.format.contentType(), body))
+	status := http.StatusOK
+	if done.Created {
+		status = http.StatusCreated
+		h.Set("Location", "/v1/machines/"+url.PathEscape(m.ID))
+	}
+	return x.send(status, x.format.contentType(), body)
+}
+
+// deleteMachine answers DELETE /v1/machines/{id}.
+func deleteMachine(x *exchange) error {
+	id, condition, err := x.writing(false)
+	if err != nil {
+		return err
+	}
+	ctx, cancel := context.WithTimeout(x.Request().Context(), x.s.Limits.StoreTimeout)
+	defer cancel()
+	done, err := x.s.Store.DeleteMachine(ctx, id, x.write(condition))
+	if err != nil {
+		return err
+	}
+	x.settled(ctx, done.Revision)
+	x.Response().WriteHeader(http.StatusNoContent)
+	return nil
+}
+
+// writing reads what every write has: an id, a store to write to and a condition.
+func (x *exchange) writing(mayCreate bool) (string, precondition, error) {
+	id, err := x.pathValue("id")
+	if err != nil {
+		return "", precondition{}, err
+	}
+	if x.s.Store == nil {
+		return "", precondition{}, noStore("machines cannot be stored")
+	}
+	condition, err := readPrecondition(x.Request(), mayCreate)
+	return id, condition, err
+}
+
+// noStore is a request that needs a database where none is configured.
+func noStore(what string) error {
+	return fault(domain.Unavailable, "storage-not-configured", "", what+": the service runs from the reference data in the binary, without a database",
+		"set DATABASE_URL to a PostgreSQL database, run `swarf migrate` and `swarf load`, and start `swarf serve` again")
+}
+
+// write says who changes something and why, and checks the condition against the
+// present record inside the transaction.
+func (x *exchange) write(condition precondition) Write {
+	who := x.Request().Header.Get("From")
+	if who == "" {
+		who = "local"
+	}
+	return Write{
+		Who:    who,
+		Reason: x.query.text("reason"),
+		Check: func(present *machine.Machine) error {
+			if present == nil {
+				return condition.holds(false, nil)
+			}
+			tags, err := x.s.machineTags(present)
+			if err != nil {
+				return err
+			}
+			return condition.holds(true, tags)
+		},
+	}
+}
+
+// settled waits until this replica answers from data that has the write in it. The
+// write is done either way: when the wait fails the log says so and the answer
+// stands.
+func (x *exchange) settled(ctx context.Context, revision int64) {
+	if x.s.Refresh != nil {
+		if err := x.s.Refresh(ctx, revision); err != nil {
+			x.cause = err
+		}
+	}
+	x.Response().Header().Set("Data-Revision", strconv.FormatInt(revision, 10))
+}
+
+// listChanges answers GET /v1/changes, oldest first.
+func listChanges(x *exchange) error {
+	if x.s.Store == nil {
+		return noStore("there is no history of changes")
+	}
+	p, err := x.readPage()
+	if err != nil {
+		return err
+	}
+	after, bad := x.query.whole("after", 0, 1<<53, 0)
+	if bad != nil {
+		return bad
+	}
+	ctx, cancel := context.WithTimeout(x.Request().Context(), x.s.Limits.StoreTimeout)
+	defer cancel()
+	// One more than the page shows whether there is another.
+	list, err := x.s.Store.Changes(ctx, ChangesQuery{After: after, Skip: p.start, Limit: p.limit + 1})
+	if err != nil {
+		return err
+	}
+	next := 0
+	if len(list) > p.limit {
+		list, next = list[:p.limit], p.start+p.limit
+	}
+	out := wire.ChangeList{
+		Items:        make([]wire.Change, len(list)),
+		NextCursor:   x.next(next),
+		DataRevision: x.snap.Revision,
+		ModelVersion: x.s.ModelVersion,
+	}
+	for i, c := range list {
+		out.Items[i] = wire.Change{Revision: c.Revision, At: c.At.UTC().Format(time.RFC3339), Who: c.Who, Kind: c.Kind, ID: c.ID, Action: c.Action, Reason: c.Reason}
+	}
+	return x.conditional(out)
+}

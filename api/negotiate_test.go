@@ -1,0 +1,72 @@
+package api
+
+import (
+	"net/http/httptest"
+	"testing"
+
+	"swarf/domain"
+)
+
+func TestNegotiate(t *testing.T) {
+	for _, c := range []struct {
+		param, accept string
+		want          string // empty: not acceptable
+	}{
+		{"", "", "json"},
+		{"", "*/*", "json"},
+		{"", "application/json", "json"},
+		{"", "application/*", "json"},
+		{"", "text/csv", "csv"},
+		{"", "text/plain", "text"},
+		{"", "TEXT/Plain; charset=utf-8", "text"},
+		{"", "text/*", "text"},
+		{"", "text/csv;q=0.9, application/json;q=0.4", "csv"},
+		{"", "text/csv;q=0.4, application/json;q=0.9", "json"},
+		{"", "application/json;q=0, */*", "text"},
+		{"", "text/html, application/xhtml+xml, */*;q=0.1", "json"},
+		{"", "application/problem+json", "json"},
+		{"", "image/png", ""},
+		{"", "application/json;q=0", ""},
+		{"", "application/json;q=much", ""},
+		{"csv", "application/json", "csv"},
+		{"text/plain", "", "text"},
+		{"json", "text/csv", "json"},
+		{"xml", "", ""},
+		{"html", "", ""},
+	} {
+		got, err := negotiate(c.param, c.accept, tableFormats)
+		if c.want == "" {
+			faults := domain.Faults(err)
+			if len(faults) != 1 || faults[0].Code != "not-acceptable" {
+				t.Errorf("format=%q Accept: %q gives %s, %v; want not-acceptable", c.param, c.accept, got, err)
+			}
+			continue
+		}
+		if err != nil || got.String() != c.want {
+			t.Errorf("format=%q Accept: %q gives %s, %v; want %s", c.param, c.accept, got, err, c.want)
+		}
+	}
+}
+
+func TestWhoReadsText(t *testing.T) {
+	for _, c := range []struct {
+		target, accept string
+		want           bool
+	}{
+		{"/v1/estimates", "", false},
+		{"/v1/estimates", "application/json, text/plain, */*", false},
+		{"/v1/estimates", "text/plain", true},
+		{"/v1/estimates", "text/plain, application/json;q=0.5", true},
+		{"/v1/estimates?format=text", "", true},
+		{"/v1/estimates?format=text/plain", "application/json", true},
+		{"/v1/estimates?format=csv", "text/plain", false},
+	} {
+		r := httptest.NewRequest("GET", c.target, nil)
+		if c.accept != "" {
+			r.Header.Set("Accept", c.accept)
+		}
+		if got := wantsText(r); got != c.want {
+			t.Errorf("%s with Accept %q: %t", c.target, c.accept, got)
+		}
+	}
+}

@@ -1,0 +1,55 @@
+package api
+
+import (
+	"context"
+	"time"
+
+	"swarf/domain/machine"
+)
+
+// Store keeps what callers write. Errors it returns are domain Errors: Unavailable
+// when the database is away, whatever Write.Check returned when that refused.
+type Store interface {
+	// PutMachine creates or replaces a machine in one transaction.
+	PutMachine(ctx context.Context, m machine.Machine, w Write) (Written, error)
+	// DeleteMachine removes a machine in one transaction. A machine that does not
+	// exist is a NotFound.
+	DeleteMachine(ctx context.Context, id string, w Write) (Written, error)
+	// Changes lists changes, oldest first.
+	Changes(ctx context.Context, q ChangesQuery) ([]Change, error)
+}
+
+// Write is who changes something and why, and the condition under which it may
+// happen.
+type Write struct {
+	Who    string
+	Reason string
+	// Check is called inside the transaction with the present record, nil when
+	// there is none; an error from it undoes the write and is returned as it is.
+	Check func(present *machine.Machine) error
+}
+
+// Written is what a write did.
+type Written struct {
+	Revision       int64 // of the data after the write
+	RecordRevision int64 // in which the record last changed: this write, or an earlier one when nothing differed
+	Created        bool  // there was no such record before
+}
+
+// Change is one entry of the change feed.
+type Change struct {
+	Revision int64
+	At       time.Time
+	Who      string
+	Kind     string
+	ID       string
+	Action   string
+	Reason   string
+}
+
+// ChangesQuery asks for changes after a revision, leaving out the first Skip.
+type ChangesQuery struct {
+	After int64
+	Skip  int
+	Limit int
+}
