@@ -20,7 +20,7 @@ var files embed.FS
 // line and column of every fault, rather than leave a record out.
 func Embedded() (catalog.Data, error) {
 	out := catalog.Data{Revision: 1}
-	var faults [7]error
+	var faults [8]error
 	out.Sources, faults[0] = loadSources()
 	out.Materials, faults[1] = loadMaterials()
 	out.Force, faults[2] = loadForce()
@@ -28,9 +28,7 @@ func Embedded() (catalog.Data, error) {
 	out.Life, faults[4] = loadLife()
 	out.Classes, faults[5] = loadClasses()
 	out.Machines, faults[6] = loadMachines()
-	if _, err := loadHardness(); err != nil {
-		return catalog.Data{}, errors.Join(append(faults[:], err)...)
-	}
+	out.Hardness, faults[7] = loadHardness()
 	if err := errors.Join(faults[:]...); err != nil {
 		return catalog.Data{}, err
 	}
