@@ -1,6 +1,58 @@
 package data
 
-import "swarf/domain/material"
+import (
+	"io/fs"
 
-// loadLife arrives with its data files.
-func loadLife() ([]material.Life, error) { return nil, nil }
+	"swarf/domain"
+	"swarf/domain/material"
+)
+
+// loadLife reads the tool-life records, one file per source (life/<source>.csv).
+func loadLife() ([]material.Life, error) {
+	names, err := fs.Glob(files, "life/*.csv")
+	if err != nil {
+		return nil, err
+	}
+	var records []material.Life
+	for _, name := range names {
+		found, err := readLife(name)
+		if err != nil {
+			return nil, err
+		}
+		records = append(records, found...)
+	}
+	return records, nil
+}
+
+// readLife reads one file. n is a pure number between 0 and 1, C the cutting speed
+// of one minute of life; a source that gives n alone leaves C empty.
+func readLife(name string) ([]material.Life, error) {
+	t, err := ReadTable(files, name, "id", "level", "key", "tool_material", "taylor_exp", "taylor_speed_m_per_min",
+		"criterion", "basis", "source", "place", "note")
+	if err != nil {
+		return nil, err
+	}
+	records := make([]material.Life, 0, len(t.Rows))
+	for _, r := range t.Rows {
+		record := material.Life{
+			Provenance:         provenance(r),
+			Scope:              material.Scope{Level: r.OneOf("level", scopeLevels...), Key: r.Need("key")},
+			ToolMaterial:       r.OneOf("tool_material", toolMaterials...),
+			TaylorExp:          r.Opt("taylor_exp"),
+			TaylorSpeedMPerMin: r.Opt("taylor_speed_m_per_min"),
+			Criterion:          r.Text("criterion"),
+		}
+		ownSource(r, name)
+		if record.Basis == domain.CommonPractice {
+			r.Fail("basis", "tool life is measured, not a habit")
+		}
+		if n := record.TaylorExp; !n.OK || n.V <= 0 || n.V >= 1 {
+			r.Fail("taylor_exp", "must lie between 0 and 1")
+		}
+		if c := record.TaylorSpeedMPerMin; c.OK && c.V <= 0 {
+			r.Fail("taylor_speed_m_per_min", "must be above 0")
+		}
+		records = append(records, record)
+	}
+	return records, t.Err()
+}
