@@ -91,6 +91,15 @@ func TestEveryPairShips(t *testing.T) {
 	}
 }
 
+// printedBand reports whether a record serves the hardness printed: the band itself,
+// or a tenth about a single number.
+func printedBand(served domain.Range, low, high float64) bool {
+	if low == high {
+		low, high = math.Round(low*0.9), math.Round(high*1.1)
+	}
+	return served.Low.V == low && served.High.V == high
+}
+
 // unnamed are the sources whose records do not begin their note with the material as
 // printed, because it is plain from the scope.
 var unnamed = []string{"carvill", "pcsharma", "kalpakjian-ex"}
@@ -119,7 +128,7 @@ func TestEveryUnitPowerShips(t *testing.T) {
 				continue
 			}
 			if row["process"] != "" && f.Process != row["process"] || row["hardness_low_hbw"] != "" &&
-				(f.Hardness.Low.V != number(t, row["hardness_low_hbw"]) || f.Hardness.High.V != number(t, row["hardness_high_hbw"])) {
+				!printedBand(f.Hardness, number(t, row["hardness_low_hbw"]), number(t, row["hardness_high_hbw"])) {
 				continue
 			}
 			if !slices.Contains(unnamed, f.Source) && !strings.HasPrefix(strings.ToLower(f.Note), strings.ToLower(row["material"])) {
@@ -184,9 +193,9 @@ func TestForceSums(t *testing.T) {
 		"awf158":          "7 rows, kc1.1 17780, energy 0.00, Kd 0",
 		"carvill":         "8 rows, kc1.1 0, energy 12.95, Kd 0",
 		"cjme2021":        "5 rows, kc1.1 3068, energy 0.00, Kd 0",
-		"common-practice": "25 rows, kc1.1 44150, energy 0.00, Kd 0",
+		"common-practice": "27 rows, kc1.1 49000, energy 0.00, Kd 0",
 		"convair1961":     "5 rows, kc1.1 0, energy 12.86, Kd 0",
-		"general-hb":      "31 rows, kc1.1 57560, energy 0.00, Kd 0",
+		"general-hb":      "33 rows, kc1.1 62780, energy 0.00, Kd 0",
 		"ghosh-mallik":    "3 rows, kc1.1 3610, energy 0.00, Kd 0",
 		"groover":         "28 rows, kc1.1 18061, energy 31.40, Kd 0",
 		"kalpakjian-ex":   "4 rows, kc1.1 0, energy 8.60, Kd 0",
@@ -201,7 +210,7 @@ func TestForceSums(t *testing.T) {
 		"nl-notes":        "4 rows, kc1.1 8200, energy 0.00, Kd 0",
 		"pcsharma":        "3 rows, kc1.1 1593, energy 9.08, Kd 0",
 		"reox-r":          "1 rows, kc1.1 1780, energy 0.00, Kd 0",
-		"tbm":             "18 rows, kc1.1 20769, energy 0.00, Kd 0",
+		"tbm":             "19 rows, kc1.1 21409, energy 0.00, Kd 0",
 		"tbm-script":      "8 rows, kc1.1 14890, energy 0.00, Kd 0",
 		"wiki-de-kc":      "5 rows, kc1.1 9270, energy 0.00, Kd 0",
 	}
