@@ -27,7 +27,7 @@ type Answer struct {
 	Motion       *Moves       `json:"motion,omitempty"`
 	Time         *Time        `json:"time,omitempty"`
 	Finish       *Finish      `json:"finish,omitempty"`
-	ToolLife     *ToolLife    `json:"tool_life,omitempty"`
+	ToolLife     *ToolLife    `json:"tool_life,omitempty" q:"time"`
 	Deflection   *Deflection  `json:"deflection,omitempty"`
 	Findings     []Finding    `json:"findings"`
 	Assumed      []Assumed    `json:"assumed"`
@@ -183,10 +183,11 @@ type Finish struct {
 	RaExpected    unit.Opt `json:"ra_expected,omitzero" q:"roughness"`
 }
 
-// ToolLife is the expected life of the edge, in minutes.
+// ToolLife is the expected life of the edge, in minutes. Low takes its quantity
+// from the member that holds it, as in Band: unit_of has one entry for a name.
 type ToolLife struct {
 	Median unit.Opt `json:"median,omitzero" q:"time"`
-	Low    unit.Opt `json:"low,omitzero" q:"time"`
+	Low    unit.Opt `json:"low,omitzero" q:"inherit"`
 }
 
 // Deflection is how far tool and wall spring.

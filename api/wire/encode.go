@@ -24,9 +24,11 @@ import (
 // that is not empty is written as the system. A number that is not finite is an
 // error that names its path.
 func AppendJSON(dst []byte, v any, system unit.System) ([]byte, error) {
-	e := encoders.Get().(*encoder)
-	defer encoders.Put(e)
-	e.reset(system)
+	return (*Selection)(nil).AppendJSON(dst, v, system)
+}
+
+// whole writes a whole answer.
+func (e *encoder) whole(dst []byte, v any) ([]byte, error) {
 	value := reflect.ValueOf(v)
 	if value.Kind() == reflect.Pointer {
 		value = value.Elem()
@@ -43,22 +45,26 @@ type encoder struct {
 	system unit.System
 	open   bool      // a unit_of waits for names
 	seen   []uint64  // ids of the names it has
-	order  []*member // the names it has
+	names  []*member // the names it has
 	units  []byte    // the text of unit_of
 	err    error
 	path   string // of the value behind err
+
+	selection *Selection
+	pending   *choice // for the object that comes next
 }
 
 var encoders = sync.Pool{New: func() any { return &encoder{} }}
 
-func (e *encoder) reset(system unit.System) {
+func (e *encoder) reset(system unit.System, s *Selection) {
 	e.system, e.open, e.err, e.path = system, false, nil, ""
+	e.selection, e.pending = s, nil
 	e.forget()
 }
 
 // forget empties unit_of.
 func (e *encoder) forget() {
-	e.order = e.order[:0]
+	e.names = e.names[:0]
 	clear(e.seen)
 }
 
@@ -70,7 +76,7 @@ func (e *encoder) note(m *member) {
 	}
 	if e.seen[at]&bit == 0 {
 		e.seen[at] |= bit
-		e.order = append(e.order, m)
+		e.names = append(e.names, m)
 	}
 }
 
@@ -78,8 +84,12 @@ func (e *encoder) note(m *member) {
 func (e *encoder) object(dst []byte, p *plan, v reflect.Value, inherited unit.Quantity) []byte {
 	start := len(dst)
 	marker := -1
+	chosen := e.take(p)
 	for i := range p.members {
 		m := &p.members[i]
+		if chosen != nil && !chosen.keep[i] {
+			continue
+		}
 		before := len(dst)
 		switch f := m.of(v); m.kind {
 		case kindOpt:
@@ -89,11 +99,16 @@ func (e *encoder) object(dst []byte, p *plan, v reflect.Value, inherited unit.Qu
 				}
 				f = f.Elem()
 			}
-			if !f.Field(1).Bool() {
+			o := optOf(f)
+			if !o.OK {
 				continue
 			}
 			dst = append(dst, m.lead...)
-			dst = e.computed(dst, m, f.Field(0).Float(), inherited)
+			q := m.quantity
+			if m.inherit {
+				q = inherited
+			}
+			dst = e.computed(dst, o.V, q)
 		case kindUnitOf:
 			if !e.open {
 				e.open, marker = true, len(dst)
@@ -126,7 +141,11 @@ func (e *encoder) object(dst []byte, p *plan, v reflect.Value, inherited unit.Qu
 			if m.inherit {
 				q = inherited
 			}
+			if chosen != nil {
+				e.pending = chosen.inner[i]
+			}
 			dst = e.value(dst, &m.node, f, q)
+			e.pending = nil
 		}
 		if e.err != nil {
 			e.within(m.name)
@@ -146,12 +165,20 @@ func (e *encoder) object(dst []byte, p *plan, v reflect.Value, inherited unit.Qu
 	return append(dst, '}')
 }
 
+// optOf gets at an optional number.
+func optOf(f reflect.Value) unit.Opt {
+	if f.CanAddr() {
+		return *f.Addr().Interface().(*unit.Opt)
+	}
+	return f.Interface().(unit.Opt)
+}
+
 // isEmpty says whether a member that may be left out is.
 func isEmpty(m *member, f reflect.Value) bool {
 	switch {
 	case m.ptr || m.kind == kindAny:
 		return f.IsNil()
-	case m.kind == kindList, m.kind == kindRaw:
+	case m.kind == kindList, m.kind == kindRaw, m.kind == kindString:
 		return f.Len() == 0
 	case m.kind == kindStruct:
 		return f.IsZero()
@@ -168,12 +195,12 @@ func isEmpty(m *member, f reflect.Value) bool {
 // fill puts unit_of at its place, now that the names are known.
 func (e *encoder) fill(dst []byte, at int) []byte {
 	e.open = false
-	if len(e.order) == 0 {
+	if len(e.names) == 0 {
 		return dst
 	}
 	e.units = append(e.units[:0], `,"unit_of":`...)
 	first := len(e.units)
-	for _, m := range e.order {
+	for _, m := range e.names {
 		e.units = append(e.units, m.entry[e.system]...)
 	}
 	e.units[first] = '{'
@@ -192,11 +219,7 @@ func insert(dst []byte, at int, text []byte) []byte {
 }
 
 // computed writes a number of the answer.
-func (e *encoder) computed(dst []byte, m *member, x float64, inherited unit.Quantity) []byte {
-	q := m.quantity
-	if m.inherit {
-		q = inherited
-	}
+func (e *encoder) computed(dst []byte, x float64, q unit.Quantity) []byte {
 	if q != unit.None && e.system != unit.Metric {
 		x = q.FromMetric(e.system, x)
 	}
@@ -232,6 +255,11 @@ func (e *encoder) value(dst []byte, n *node, f reflect.Value, q unit.Quantity) [
 		}
 		f = f.Elem()
 	}
+	return e.bare(dst, n, f, q)
+}
+
+// bare writes a value that stands behind no pointer.
+func (e *encoder) bare(dst []byte, n *node, f reflect.Value, q unit.Quantity) []byte {
 	switch n.kind {
 	case kindString:
 		return appendString(dst, f.String())
@@ -249,10 +277,11 @@ func (e *encoder) value(dst []byte, n *node, f reflect.Value, q unit.Quantity) [
 		}
 		return appendComputed(dst, x)
 	case kindOpt:
-		if !f.Field(1).Bool() {
+		o := optOf(f)
+		if !o.OK {
 			return append(dst, "null"...)
 		}
-		return e.computed(dst, &member{quantity: q}, f.Field(0).Float(), q)
+		return e.computed(dst, o.V, q)
 	case kindAny:
 		return e.any(dst, f)
 	case kindMachine:
@@ -270,8 +299,10 @@ func (e *encoder) value(dst []byte, n *node, f reflect.Value, q unit.Quantity) [
 // list writes a list.
 func (e *encoder) list(dst []byte, n *node, f reflect.Value, q unit.Quantity) []byte {
 	start := len(dst)
+	chosen := e.pending
 	for i := range f.Len() {
 		dst = append(dst, ',')
+		e.pending = chosen
 		dst = e.value(dst, n.elem, f.Index(i), q)
 		if e.err != nil {
 			e.within("[" + strconv.Itoa(i) + "]")
