@@ -76,7 +76,7 @@ func (c Config) pool() (*pgxpool.Config, error) {
 	}
 	pool, err := pgxpool.ParseConfig(text)
 	if err != nil {
-		return nil, urlFault(err)
+		return nil, urlFault()
 	}
 	if c.MaxConns > 0 {
 		pool.MaxConns = c.MaxConns
@@ -97,7 +97,7 @@ func (c Config) conn() (*pgx.ConnConfig, error) {
 	}
 	conn, err := pgx.ParseConfig(text)
 	if err != nil {
-		return nil, urlFault(err)
+		return nil, urlFault()
 	}
 	c.reach(&conn.Config)
 	return conn, nil
@@ -124,7 +124,7 @@ func withTLS(text string) (string, error) {
 	}
 	parsed, err := pgconn.ParseConfig(text)
 	if err != nil {
-		return "", urlFault(err)
+		return "", urlFault()
 	}
 	away := !local(parsed.Host)
 	for _, other := range parsed.Fallbacks {
@@ -168,8 +168,9 @@ func local(host string) bool {
 	return address != nil && address.IsLoopback()
 }
 
-// urlFault hides the password that a parse error might quote.
-func urlFault(err error) error {
+// urlFault says that an address cannot be read. The driver's own error is left out:
+// it quotes the address, and with it a password.
+func urlFault() error {
 	return &domain.Error{Kind: domain.Invalid, Field: "DATABASE_URL", Code: "wrong-type",
-		Msg: "the database's address cannot be read", Fix: "write it as postgres://user@host:5432/name", Err: err}
+		Msg: "the database's address cannot be read", Fix: "write it as postgres://user@host:5432/name"}
 }
