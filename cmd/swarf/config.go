@@ -23,8 +23,9 @@ type Config struct {
 	LogLevel      slog.Level    `env:"SWARF_LOG_LEVEL" envDefault:"INFO" what:"least level that is logged: DEBUG, INFO, WARN or ERROR"`
 	ShutdownWait  time.Duration `env:"SWARF_SHUTDOWN_WAIT" envDefault:"1s" what:"how long a stopping service still takes requests while /readyz already says no; 0s to 5m"`
 	ShutdownLimit time.Duration `env:"SWARF_SHUTDOWN_LIMIT" envDefault:"10s" what:"how long requests under way may take to end after that; 0s to 5m"`
-	PollInterval  time.Duration `env:"SWARF_POLL_INTERVAL" envDefault:"15s" what:"how often to look for new data in PostgreSQL when no notice of it came; 100ms to 10m"`
-	DBMaxConns    int           `env:"SWARF_DB_MAX_CONNS" envDefault:"4" what:"most connections to PostgreSQL at a time, one of them to listen; 2 to 100"`
+	PollInterval  time.Duration `env:"SWARF_POLL_INTERVAL" envDefault:"10s" what:"how often to look for new data in PostgreSQL when no notice of it came; 100ms to 10m"`
+	DBMaxConns    int           `env:"SWARF_DB_MAX_CONNS" envDefault:"4" what:"most connections to PostgreSQL for writes and history, beside the one that listens; 1 to 100"`
+	UnsafeWrites  bool          `env:"SWARF_UNSAFE_WRITES" envDefault:"false" what:"take writes although PostgreSQL may lose them in a crash (fsync or synchronous_commit off): true or false"`
 	AsOfKeep      int           `env:"SWARF_ASOF_KEEP" envDefault:"4" what:"how many earlier revisions of the data to keep in memory for as_of; 1 to 64"`
 }
 
@@ -76,6 +77,7 @@ func readable(fault error, vars map[string]string) error {
 	kinds := map[reflect.Type]string{
 		reflect.TypeFor[time.Duration](): "a time such as 500ms, 10s or 2m",
 		reflect.TypeFor[int]():           "a whole number",
+		reflect.TypeFor[bool]():          "true or false",
 		reflect.TypeFor[slog.Level]():    "DEBUG, INFO, WARN or ERROR",
 	}
 	return fmt.Errorf("%s=%q is not %s; the default is %s", name, vars[name], kinds[field.Type], field.Tag.Get("envDefault"))
@@ -116,8 +118,8 @@ func (c Config) check() []error {
 	within("SWARF_SHUTDOWN_WAIT", c.ShutdownWait, 0, 5*time.Minute)
 	within("SWARF_SHUTDOWN_LIMIT", c.ShutdownLimit, 0, 5*time.Minute)
 	within("SWARF_POLL_INTERVAL", c.PollInterval, 100*time.Millisecond, 10*time.Minute)
-	if c.DBMaxConns < 2 || c.DBMaxConns > 100 {
-		faults = append(faults, fmt.Errorf("SWARF_DB_MAX_CONNS=%d is outside 2 to 100", c.DBMaxConns))
+	if c.DBMaxConns < 1 || c.DBMaxConns > 100 {
+		faults = append(faults, fmt.Errorf("SWARF_DB_MAX_CONNS=%d is outside 1 to 100", c.DBMaxConns))
 	}
 	if c.AsOfKeep < 1 || c.AsOfKeep > 64 {
 		faults = append(faults, fmt.Errorf("SWARF_ASOF_KEEP=%d is outside 1 to 64", c.AsOfKeep))

@@ -19,7 +19,7 @@ func TestConfigDefaults(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := Config{Listen: "127.0.0.1:8080", LogLevel: slog.LevelInfo, ShutdownWait: time.Second,
-		ShutdownLimit: 10 * time.Second, PollInterval: 15 * time.Second, DBMaxConns: 4, AsOfKeep: 4}
+		ShutdownLimit: 10 * time.Second, PollInterval: 10 * time.Second, DBMaxConns: 4, AsOfKeep: 4}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
 	}
@@ -27,25 +27,26 @@ func TestConfigDefaults(t *testing.T) {
 
 func TestConfigReadsEverySetting(t *testing.T) {
 	got, err := parseConfig([]string{"SWARF_LISTEN=0.0.0.0:9", "DATABASE_URL=postgres:///x", "SWARF_LOG_LEVEL=debug", "SWARF_SHUTDOWN_WAIT=0s",
-		"SWARF_SHUTDOWN_LIMIT=2m", "SWARF_POLL_INTERVAL=200ms", "SWARF_DB_MAX_CONNS=9", "SWARF_ASOF_KEEP=7"})
+		"SWARF_SHUTDOWN_LIMIT=2m", "SWARF_POLL_INTERVAL=200ms", "SWARF_DB_MAX_CONNS=9", "SWARF_UNSAFE_WRITES=true", "SWARF_ASOF_KEEP=7"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := Config{"0.0.0.0:9", "postgres:///x", slog.LevelDebug, 0, 2 * time.Minute, 200 * time.Millisecond, 9, 7}
+	want := Config{"0.0.0.0:9", "postgres:///x", slog.LevelDebug, 0, 2 * time.Minute, 200 * time.Millisecond, 9, true, 7}
 	if got != want {
 		t.Errorf("got %+v, want %+v", got, want)
 	}
 }
 
 func TestConfigNamesEveryFaultAtOnce(t *testing.T) {
-	_, err := parseConfig([]string{"SWARF_LISTN=:1", "SWARF_POLL_INTERVAL=15", "SWARF_DB_MAX_CONNS=many", "SWARF_LOG_LEVEL=loud"})
+	_, err := parseConfig([]string{"SWARF_LISTN=:1", "SWARF_POLL_INTERVAL=15", "SWARF_DB_MAX_CONNS=many", "SWARF_LOG_LEVEL=loud", "SWARF_UNSAFE_WRITES=maybe"})
 	if err == nil {
 		t.Fatal("no fault found")
 	}
 	for _, want := range []string{
 		`SWARF_LISTN is no setting; did you mean SWARF_LISTEN?`,
-		`SWARF_POLL_INTERVAL="15" is not a time such as 500ms, 10s or 2m; the default is 15s`,
+		`SWARF_POLL_INTERVAL="15" is not a time such as 500ms, 10s or 2m; the default is 10s`,
 		`SWARF_DB_MAX_CONNS="many" is not a whole number; the default is 4`,
+		`SWARF_UNSAFE_WRITES="maybe" is not true or false; the default is false`,
 		`SWARF_LOG_LEVEL="loud" is not DEBUG, INFO, WARN or ERROR; the default is INFO`,
 	} {
 		if !strings.Contains(err.Error(), want) {
@@ -63,7 +64,7 @@ func TestConfigRefusesValuesOutsideTheirRange(t *testing.T) {
 		"SWARF_SHUTDOWN_WAIT=-1s":     "is outside 0s to 5m0s",
 		"SWARF_SHUTDOWN_LIMIT=1h":     "is outside 0s to 5m0s",
 		"SWARF_POLL_INTERVAL=1ms":     "is outside 100ms to 10m0s",
-		"SWARF_DB_MAX_CONNS=1":        "is outside 2 to 100",
+		"SWARF_DB_MAX_CONNS=0":        "is outside 1 to 100",
 		"SWARF_ASOF_KEEP=0":           "is outside 1 to 64",
 		"SWARF_ASOF_KEEP=99999999999": "is not a whole number",
 	} {

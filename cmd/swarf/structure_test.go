@@ -75,7 +75,7 @@ func in(name, folder string) bool { return name == folder || strings.HasPrefix(n
 
 // domainStd is the part of the standard library that domain may use: no I/O, no
 // clock, no log.
-var domainStd = strings.Fields("cmp encoding/json errors fmt iter maps math math/bits slices sort strconv strings sync unicode unicode/utf8")
+var domainStd = strings.Fields("cmp encoding/json errors fmt iter maps math math/bits slices sort strconv strings sync sync/atomic unicode unicode/utf8")
 
 // forbidden says why a file may not import a package; empty when it may.
 func forbidden(s source, imported string) string {

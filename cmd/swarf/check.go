@@ -1,0 +1,64 @@
+package main
+
+import (
+	"context"
+	"fmt"
+
+	"swarf/db"
+	"swarf/db/data"
+	"swarf/domain/catalog"
+)
+
+// check reports on everything that serve needs, without serving: settings (already
+// read when it is called), the embedded data and, where there is one, the database.
+func check(ctx context.Context, p *program, args []string) error {
+	if err := parse(p.flags("check"), args); err != nil {
+		return err
+	}
+	fmt.Fprintf(p.out, "settings: fine, to listen on %s\n", p.config.Listen)
+	embedded, err := data.Embedded()
+	if err != nil {
+		return fmt.Errorf("the embedded data: %w", err)
+	}
+	if err := p.report("embedded data", embedded); err != nil {
+		return err
+	}
+	if p.config.DatabaseURL == "" {
+		fmt.Fprintln(p.out, "database: none, DATABASE_URL is not set")
+		return nil
+	}
+	pg, err := db.Open(ctx, p.dbConfig())
+	if err != nil {
+		return err
+	}
+	defer pg.Close()
+	note, err := pg.CheckSchema(ctx)
+	if err != nil {
+		return err
+	}
+	if note == "" {
+		note = "fits"
+	}
+	fmt.Fprintln(p.out, "schema:", note)
+	if err := pg.CheckDurability(ctx); err != nil {
+		return err
+	}
+	held, err := pg.Snapshot(ctx)
+	if err != nil {
+		return err
+	}
+	if held.Revision == 0 {
+		return fmt.Errorf("the database holds no data: run swarf load")
+	}
+	return p.report("database", held)
+}
+
+// report counts data that a snapshot can be made of.
+func (p *program) report(what string, d catalog.Data) error {
+	if _, err := catalog.New(d); err != nil {
+		return fmt.Errorf("%s: %w", what, err)
+	}
+	fmt.Fprintf(p.out, "%s: revision %d, %d materials, %d force records, %d starting values, %d tool classes, %d machines, %d sources\n",
+		what, d.Revision, len(d.Materials), len(d.Force), len(d.Starting), len(d.Classes), len(d.Machines), len(d.Sources))
+	return nil
+}

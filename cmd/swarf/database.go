@@ -1,0 +1,123 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"sync"
+	"time"
+
+	"swarf/api"
+	"swarf/db"
+	"swarf/domain"
+	"swarf/domain/catalog"
+)
+
+// dbConfig is how the settings say to reach the database.
+func (p *program) dbConfig() db.Config {
+	return db.Config{URL: p.config.DatabaseURL.Reveal(), MaxConns: int32(p.config.DBMaxConns), PollInterval: p.config.PollInterval,
+		UnsafeWrites: p.config.UnsafeWrites, Logger: p.log}
+}
+
+// database serves from PostgreSQL. With the server out of reach it goes on trying,
+// and requests get data-not-ready meanwhile: the embedded data never stands in. A
+// schema that does not fit is an error that says what to run.
+func (p *program) database(ctx context.Context, options *api.Options) (stop func(), err error) {
+	ctx, cancel := context.WithCancel(ctx)
+	way := new(link)
+	config := p.dbConfig()
+	config.Lost = way.lose
+	pg, err := db.Open(ctx, config)
+	if err != nil {
+		cancel()
+		return nil, err
+	}
+	if err := p.schemaFits(ctx, pg); err != nil {
+		cancel()
+		pg.Close()
+		return nil, err
+	}
+	present := newSnapshots(pg.Snapshot)
+	earlier := newHistory(pg, p.config.AsOfKeep)
+	options.Mode = api.PostgreSQL
+	options.Snapshots = present.now
+	options.Refresh = present.refresh
+	options.AsOf = earlier.at
+	options.Store = store{pg}
+	options.Degraded = way.degraded
+	var listening sync.WaitGroup
+	listening.Go(func() { p.follow(ctx, pg, present, way) })
+	return func() { cancel(); listening.Wait(); pg.Close() }, nil
+}
+
+// schemaFits holds the schema against what the program needs, when the database
+// answers. When it does not, that is for follow to find out again.
+func (p *program) schemaFits(ctx context.Context, pg *db.DB) error {
+	note, err := pg.CheckSchema(ctx)
+	var ours *domain.Error
+	switch {
+	case err == nil:
+	case errors.As(err, &ours) && ours.Err == nil: // the schema's state, not a failure to read it
+		return fmt.Errorf("%s: %s", ours.Msg, ours.Fix)
+	default:
+		p.log.Warn("the database does not answer; trying on", "error", err)
+		return nil
+	}
+	if note != "" {
+		p.log.Warn(note)
+	}
+	if err := pg.CheckDurability(ctx); err != nil {
+		p.log.Warn("writes are at risk", "error", err)
+	}
+	return nil
+}
+
+// follow keeps the present snapshot up with the database until the context ends.
+func (p *program) follow(ctx context.Context, pg *db.DB, present *snapshots, way *link) {
+	err := pg.Listen(ctx, func(revision int64) {
+		way.hear()
+		before := present.now()
+		loading, cancel := context.WithTimeout(ctx, 30*time.Second)
+		defer cancel()
+		switch err := p.take(loading, present, revision); {
+		case err != nil:
+			way.lose(err)
+			p.log.Error("loading new data failed", "revision", revision, "error", err)
+		case present.now() != before:
+			p.log.Info("serving", "data_revision", present.now().Revision)
+		}
+	})
+	if ctx.Err() == nil {
+		p.log.Error("listening for new data ended", "error", err)
+	}
+}
+
+// take brings the present snapshot to a revision. A database without data is
+// waited for.
+func (p *program) take(ctx context.Context, present *snapshots, revision int64) error {
+	if revision == 0 {
+		return &domain.Error{Kind: domain.Unavailable, Code: "data-not-ready", Msg: "the database holds no data", Fix: "run swarf load"}
+	}
+	if held := present.now(); held != nil && held.Revision > revision {
+		return present.reload(ctx)
+	}
+	return present.refresh(ctx, revision)
+}
+
+// newHistory rebuilds earlier snapshots from a database.
+func newHistory(pg *db.DB, keep int) *history {
+	return &history{
+		revision: func(ctx context.Context, text string) (int64, error) {
+			when, err := parseAsOf(text)
+			if err != nil {
+				return 0, err
+			}
+			return pg.RevisionAt(ctx, when)
+		},
+		load: func(ctx context.Context, revision int64) (catalog.Data, error) {
+			return pg.SnapshotAt(ctx, db.AsOf{Revision: &revision})
+		},
+		keep: keep,
+		turn: make(chan struct{}, 1),
+	}
+}

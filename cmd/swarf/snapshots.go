@@ -1,0 +1,109 @@
+package main
+
+import (
+	"context"
+	"slices"
+	"sync/atomic"
+
+	"swarf/domain/catalog"
+)
+
+// snapshots holds the snapshot that requests are answered from and replaces it by a
+// newer one. Readers never wait: while a load runs or fails, the last good snapshot
+// goes on serving.
+type snapshots struct {
+	load    func(ctx context.Context) (catalog.Data, error)
+	current atomic.Pointer[catalog.Snapshot]
+	turn    chan struct{} // holds one token: one load at a time
+}
+
+func newSnapshots(load func(context.Context) (catalog.Data, error)) *snapshots {
+	return &snapshots{load: load, turn: make(chan struct{}, 1)}
+}
+
+// now is the present snapshot, nil when none has been loaded yet.
+func (s *snapshots) now() *catalog.Snapshot { return s.current.Load() }
+
+// refresh returns once the present snapshot has the revision or a later one. It
+// loads when it has not.
+func (s *snapshots) refresh(ctx context.Context, revision int64) error {
+	has := func() bool { snap := s.now(); return snap != nil && snap.Revision >= revision }
+	if has() {
+		return nil
+	}
+	return s.inTurn(ctx, func() error {
+		if has() { // whoever had the turn before loaded it
+			return nil
+		}
+		return s.take(ctx)
+	})
+}
+
+// reload takes what there is, older or newer: a database restored from a copy has
+// gone back.
+func (s *snapshots) reload(ctx context.Context) error {
+	return s.inTurn(ctx, func() error { return s.take(ctx) })
+}
+
+func (s *snapshots) inTurn(ctx context.Context, do func() error) error {
+	select {
+	case s.turn <- struct{}{}:
+		defer func() { <-s.turn }()
+		return do()
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+}
+
+func (s *snapshots) take(ctx context.Context) error {
+	data, err := s.load(ctx)
+	if err != nil {
+		return err
+	}
+	snap, err := catalog.New(data)
+	if err != nil {
+		return err
+	}
+	s.current.Store(snap)
+	return nil
+}
+
+// history rebuilds snapshots of earlier revisions and keeps the last few, since they
+// never change.
+type history struct {
+	revision func(ctx context.Context, text string) (int64, error) // of a revision or a time as text
+	load     func(ctx context.Context, revision int64) (catalog.Data, error)
+	keep     int
+	turn     chan struct{} // holds one token, which guards recent
+	recent   []*catalog.Snapshot
+}
+
+// at returns the snapshot of a revision or an RFC 3339 time.
+func (h *history) at(ctx context.Context, text string) (*catalog.Snapshot, error) {
+	revision, err := h.revision(ctx, text)
+	if err != nil {
+		return nil, err
+	}
+	select {
+	case h.turn <- struct{}{}:
+		defer func() { <-h.turn }()
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+	if i := slices.IndexFunc(h.recent, func(s *catalog.Snapshot) bool { return s.Revision == revision }); i >= 0 {
+		snap := h.recent[i]
+		h.recent = slices.Insert(slices.Delete(h.recent, i, i+1), 0, snap)
+		return snap, nil
+	}
+	data, err := h.load(ctx, revision)
+	if err != nil {
+		return nil, err
+	}
+	snap, err := catalog.New(data)
+	if err != nil {
+		return nil, err
+	}
+	h.recent = slices.Insert(h.recent, 0, snap)
+	h.recent = h.recent[:min(len(h.recent), h.keep)]
+	return snap, nil
+}

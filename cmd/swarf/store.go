@@ -1,0 +1,62 @@
+package main
+
+import (
+	"context"
+	"strconv"
+	"time"
+
+	"swarf/api"
+	"swarf/db"
+	"swarf/domain"
+	"swarf/domain/machine"
+)
+
+// store gives the HTTP edge the database in the shape it asks for.
+type store struct{ db *db.DB }
+
+// PutMachine creates or replaces a machine.
+func (s store) PutMachine(ctx context.Context, m machine.Machine, w api.Write) (api.Written, error) {
+	out, err := s.db.PutMachine(ctx, m, db.Write{Who: w.Who, Reason: w.Reason, Check: w.Check})
+	return written(out), err
+}
+
+// DeleteMachine removes a machine.
+func (s store) DeleteMachine(ctx context.Context, id string, w api.Write) (api.Written, error) {
+	out, err := s.db.DeleteMachine(ctx, id, db.Write{Who: w.Who, Reason: w.Reason, Check: w.Check})
+	return written(out), err
+}
+
+func written(w db.Written) api.Written {
+	out := api.Written{Revision: w.Revision, Created: w.Created}
+	if w.Machine != nil {
+		out.RecordRevision = w.Machine.Revision
+	}
+	return out
+}
+
+// Changes lists changes, oldest first.
+func (s store) Changes(ctx context.Context, q api.ChangesQuery) ([]api.Change, error) {
+	found, err := s.db.Changes(ctx, db.ChangesQuery{After: q.After, Limit: q.Skip + q.Limit})
+	if err != nil {
+		return nil, err
+	}
+	found = found[min(q.Skip, len(found)):]
+	list := make([]api.Change, len(found))
+	for i, c := range found {
+		list[i] = api.Change(c)
+	}
+	return list, nil
+}
+
+// parseAsOf reads what as_of may be: a revision or a time.
+func parseAsOf(text string) (db.AsOf, error) {
+	if revision, err := strconv.ParseInt(text, 10, 64); err == nil {
+		return db.AsOf{Revision: &revision}, nil
+	}
+	at, err := time.Parse(time.RFC3339, text)
+	if err != nil {
+		return db.AsOf{}, &domain.Error{Kind: domain.Unreadable, Field: "as_of", Code: "wrong-type",
+			Msg: "as_of is neither a revision nor an RFC 3339 time", Fix: "send a whole number or a time such as 2026-03-03T12:00:00Z"}
+	}
+	return db.AsOf{Time: &at}, nil
+}
