@@ -7,10 +7,19 @@ import (
 	"strings"
 )
 
+// full says that no more faults are told of. It is asked before the dear ones are
+// put into words, so that a body of nothing but faults costs no more than another.
+func (d *decoder) full() bool {
+	if len(d.faults) < mostFaults {
+		return false
+	}
+	d.more++
+	return true
+}
+
 // fault notes one fault.
 func (d *decoder) fault(kind InputKind, code, field, message, fix string) {
-	if len(d.faults) >= mostFaults {
-		d.more++
+	if d.full() {
 		return
 	}
 	d.faults = append(d.faults, InputFault{kind, field, code, message, fix})
@@ -58,6 +67,9 @@ func (d *decoder) leaf() string {
 
 // unknown reports a member that the object does not have.
 func (d *decoder) unknown(p *plan, name string) {
+	if d.full() {
+		return
+	}
 	fix := "remove it"
 	if near := nearestName(name, p.names()); near != "" {
 		fix = "remove it or spell it as " + near
@@ -113,6 +125,9 @@ func (p *plan) visit(prefix string, show func(path string, m *member)) {
 
 // notAWord reports a word that is none of those allowed.
 func (d *decoder) notAWord(m *member, given string) {
+	if d.full() {
+		return
+	}
 	fix := "say " + oneOf(m.words)
 	if near := nearestName(given, m.words); near != "" && len(m.words) > 2 {
 		fix = "did you mean " + near + "? Allowed are " + oneOf(m.words)
@@ -149,6 +164,9 @@ var hardnessType = reflect.TypeFor[Hardness]()
 
 // wrongType reports a value of another type than the member's.
 func (d *decoder) wrongType(n *node, given string) {
+	if d.full() {
+		return
+	}
 	name := d.leaf()
 	message := name + " is " + sort(given[0])
 	if given[0] != '{' && given[0] != '[' && given != "null" {

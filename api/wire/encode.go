@@ -15,7 +15,7 @@ import (
 //   - unit.Opt is a computed number: converted, rounded to 6 significant digits,
 //     left out when absent;
 //   - Amount is in the caller's units already: rounded likewise;
-//   - float64 is a stored number: its digits as they are, or to 12 significant
+//   - float64 is a stored number: its digits as they are, or to 13 significant
 //     digits when its unit was converted.
 //
 // No number has an exponent. Lists are [] when empty. The member unit_of is filled

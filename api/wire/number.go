@@ -11,7 +11,7 @@ import (
 // unit is converted, enough to convert back within 1e-12.
 const (
 	computedDigits  = 6
-	convertedDigits = 12
+	convertedDigits = 13
 )
 
 // tens are the powers of ten that a float64 holds exactly.

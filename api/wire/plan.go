@@ -3,7 +3,6 @@ package wire
 import (
 	"fmt"
 	"reflect"
-	"slices"
 	"strings"
 	"sync"
 
@@ -153,7 +152,7 @@ func (p *plan) add(t reflect.Type, outer int) {
 		}
 		m.measure(f.Tag.Get("q"), p.typ)
 		p.byName[name] = len(p.members)
-		if name == "units" && m.kind == kindString && slices.Contains(m.words, "inch") {
+		if name == "units" && m.kind == kindString {
 			p.units = len(p.members)
 		}
 		p.marker = p.marker || m.kind == kindUnitOf

@@ -31,6 +31,10 @@ func DecodeQuery(values url.Values, into any, opt DecodeOptions) Input {
 	given := make(map[string]string, len(names))
 	givenAs := make(map[string]string, len(names))
 	for _, name := range names {
+		if len(faults) >= mostFaults {
+			faults = append(faults, InputFault{Unreadable, "", "unknown-parameter", "there are more faults", "mend these first"})
+			break
+		}
 		path, ok := flat.paths[name]
 		if !ok {
 			faults = append(faults, flat.unknown(name))
