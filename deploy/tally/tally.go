@@ -57,7 +57,9 @@ func (t *tally) add(e event, out io.Writer) {
 	key := e.Package + " " + e.Test
 	switch e.Action {
 	case "output":
-		t.output[key] = append(t.output[key], e.Output)
+		if !strings.HasPrefix(e.Output, "=== ") { // that a test began is no news
+			t.output[key] = append(t.output[key], e.Output)
+		}
 	case "build-output":
 		fmt.Fprint(out, e.Output)
 	case "pass":
@@ -85,7 +87,11 @@ func (t *tally) end(e event, out io.Writer, count *int) {
 		*count++
 		return
 	}
-	fmt.Fprintf(out, "        %-4s %s (%.1f s)\n", e.Action, e.Package, e.Elapsed)
+	what := e.Action
+	if what == "skip" {
+		what = "none" // the package has no tests
+	}
+	fmt.Fprintf(out, "        %-4s %s (%.1f s)\n", what, e.Package, e.Elapsed)
 }
 
 // report writes the closing lines and says whether the run may count as passed.

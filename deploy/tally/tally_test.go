@@ -27,6 +27,7 @@ func TestTally(t *testing.T) {
 		{"a failure fails and shows its output", []string{run, say, fail, bad}, false, "a.go:1: wrong\n"},
 		{"a failure counts once", []string{run, say, fail, bad}, false, "0 passed, 1 failed, 0 skipped\n"},
 		{"a skip fails and is named", []string{run, skip, ok}, false, "skipped: p TestA\n"},
+		{"a package without tests is named", []string{run, pass, ok, none}, true, "none q (0.0 s)\n"},
 		{"nothing ran", []string{none}, false, "no test ran\n"},
 		{"no input", nil, false, "0 passed, 0 failed, 0 skipped\n"},
 		{"a package that did not build fails", []string{run, pass, ok,
