@@ -68,7 +68,7 @@ func TwistDrillTorqueNm(t TwistDrill) float64 {
 
 // TwistDrillThrustN returns T = 0.05·Kd·f^0.8·D^0.8·B·W + 0.007·Kd·D²·J·W in N.
 //
-// Range, errors: as TwistDrillTorqueNm. Source: Machinery's Handbook, 31st ed.,
+// Range: as TwistDrillTorqueNm. Errors: none. Source: Machinery's Handbook, 31st ed.,
 // pp. 1152-1153.
 func TwistDrillThrustN(t TwistDrill) float64 {
 	c := chisel(t.ChiselRatio)

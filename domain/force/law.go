@@ -19,7 +19,10 @@ func (l Law) SpecificForceNPerMM2(thickness float64) float64 {
 	return l.SpecificForce11NPerMM2 * math.Pow(thickness, -l.ThicknessExp)
 }
 
-// Scaled returns the law with its force multiplied by a factor ΠK.
+// Scaled returns the law with its force multiplied by a factor, kc = kc1.1·h^(−mc)·ΠK.
+//
+// Range: factor > 0. Errors: none. Source: O. Kienzle, VDI-Z 94 (1952) (recalled);
+// the contract's section 3.4.
 func (l Law) Scaled(factor float64) Law {
 	l.SpecificForce11NPerMM2 *= factor
 	return l
