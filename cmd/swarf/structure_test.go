@@ -77,6 +77,13 @@ func in(name, folder string) bool { return name == folder || strings.HasPrefix(n
 // clock, no log.
 var domainStd = strings.Fields("cmp encoding/json errors fmt iter maps math math/bits slices sort strconv strings sync sync/atomic unicode unicode/utf8")
 
+// domainOrder is the one way in which data flows: a package of domain imports only
+// those before it. A new package gets its place here.
+var domainOrder = strings.Fields("unit kinematics domain material tool machine force life cut catalog estimate finding recommend")
+
+// place is where a package of domain stands in the order, -1 when it has no place.
+func place(pkg string) int { return slices.Index(domainOrder, path.Base(pkg)) }
+
 // forbidden says why a file may not import a package; empty when it may.
 func forbidden(s source, imported string) string {
 	ours, third := in(imported, "swarf"), strings.Contains(strings.Split(imported, "/")[0], ".")
@@ -90,6 +97,10 @@ func forbidden(s source, imported string) string {
 		switch {
 		case ours && !in(imported, "swarf/domain"):
 			return "domain imports nothing of ours but domain"
+		case ours && !s.test && (place(s.pkg) < 0 || place(imported) < 0):
+			return "a package has no place in domainOrder"
+		case ours && !s.test && place(imported) >= place(s.pkg):
+			return "in domain data flows one way: " + strings.Join(domainOrder, ", ")
 		case third && !s.test && !in(imported, "gonum.org/v1/gonum"):
 			return "domain imports no library but gonum"
 		case !ours && !third && !s.test && !slices.Contains(domainStd, imported):
@@ -131,6 +142,9 @@ func TestImportRules(t *testing.T) {
 		{"swarf/domain/force", "swarf/domain/kinematics", false, true},
 		{"swarf/domain/force", "gonum.org/v1/gonum/integrate/quad", false, true},
 		{"swarf/domain/force", "swarf/api/wire", false, false},
+		{"swarf/domain/kinematics", "swarf/domain/force", false, false},
+		{"swarf/domain/kinematics", "swarf/domain/force", true, true},
+		{"swarf/domain/novelty", "swarf/domain/unit", false, false},
 		{"swarf/domain/force", "swarf/db/data", false, false},
 		{"swarf/domain/force", "swarf/db/data", true, true},
 		{"swarf/domain/force", "swarf/testdata/reference", true, true},
