@@ -89,8 +89,12 @@ func (e *encoder) object(dst []byte, p *plan, v reflect.Value, inherited unit.Qu
 		if chosen != nil && !chosen.keep[i] {
 			continue
 		}
+		f := m.of(v)
+		if m.ptr && m.omit && f.IsNil() {
+			continue
+		}
 		before := len(dst)
-		switch f := m.of(v); m.kind {
+		switch m.kind {
 		case kindOpt:
 			if m.ptr {
 				if f.IsNil() {
