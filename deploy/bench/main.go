@@ -41,7 +41,7 @@ func measure(binary string, rounds, connections int, length time.Duration) error
 	}
 	fmt.Printf("\nPOST /v1/estimates, %d connections, %d rounds of %v each, in turn with a bare Echo handler\n", connections, rounds, length)
 	fmt.Printf("%-14s %12s %12s %8s %16s %8s\n", "cut", "swarf req/s", "bare req/s", "ratio", "CPU µs/req", "answer")
-	for _, c := range cuts {
+	for _, c := range questions {
 		if err := measureRatio(binary, c, rounds, connections, length); err != nil {
 			return fmt.Errorf("%s: %w", c.name, err)
 		}
@@ -50,7 +50,7 @@ func measure(binary string, rounds, connections int, length time.Duration) error
 }
 
 // measureRatio loads swarf and the bare handler in turn and prints the medians.
-func measureRatio(binary string, c cut, rounds, connections int, length time.Duration) error {
+func measureRatio(binary string, c question, rounds, connections int, length time.Duration) error {
 	swarf, err := startSwarf(binary)
 	if err != nil {
 		return err
@@ -118,8 +118,8 @@ func measureMemory(binary string, connections int) error {
 		return err
 	}
 	sent := 0
-	for _, c := range cuts {
-		n := requests/len(cuts) + 1
+	for _, c := range questions {
+		n := requests/len(questions) + 1
 		if err := p.send(c.body, connections, n); err != nil {
 			return err
 		}

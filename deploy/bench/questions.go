@@ -1,9 +1,9 @@
 package main
 
-// cut is one question that is asked again and again.
-type cut struct{ name, body string }
+// question is one request, asked again and again.
+type question struct{ name, body string }
 
-var cuts = []cut{
+var questions = []question{
 	{"drilling", `{"units":"metric","material":{"grade":"1.4301"},"operation":"drilling",
 "tool":{"class":"drill-indexable","cutting_diameter":30,"effective_edges":1},
 "engagement":{"hole_depth":60,"through":true},"parameters":{"cutting_speed":150,"feed_per_revolution":0.12}}`},
