@@ -48,7 +48,7 @@ func TestSameDigitsWithPostgreSQL(t *testing.T) {
 		also, _, got := call(t, http.MethodGet, stored.address+path, "", "X-Request-Id", "same")
 		answers[status]++
 		if status != also || want != got {
-			t.Errorf("%s:\nembedded   %d %s\nPostgreSQL %d %s", path, status, want, also, got)
+			t.Errorf("%s:\nembedded   %d …%s\nPostgreSQL %d …%s", path, status, fromDifference(want, got), also, fromDifference(got, want))
 		}
 		if status >= http.StatusInternalServerError {
 			t.Errorf("%s: %d %s", path, status, want)
@@ -72,4 +72,13 @@ func TestSameDigitsWithPostgreSQL(t *testing.T) {
 	if answers[http.StatusOK] < asked*8/10 {
 		t.Errorf("of %d answers only %d are 200 %v: the comparison says little", asked, answers[http.StatusOK], answers)
 	}
+}
+
+// fromDifference is the text around the first place where it differs from another.
+func fromDifference(text, other string) string {
+	i := 0
+	for i < len(text) && i < len(other) && text[i] == other[i] {
+		i++
+	}
+	return text[max(0, i-80):min(len(text), i+160)]
 }
