@@ -84,6 +84,7 @@ func (e *Estimate) byHandbook(d kinematics.Drilled) bool {
 		torque = force.TwistDrillTorqueNm(t) - force.TwistDrillTorqueNm(inner)
 		thrust = force.TwistDrillThrustN(t) - force.TwistDrillThrustN(inner)
 	}
+	e.handbook, e.workFactor = true, t.WorkFactorRatio
 	l := &e.Sharp
 	l.FeedForceN = unit.Some(thrust)
 	area := d.FeedPerRevolutionMM * (d.DiameterMM*d.DiameterMM - d.StartDiameterMM*d.StartDiameterMM)

@@ -34,6 +34,9 @@ type Estimate struct {
 
 	law     force.Law // the law that served, factors included
 	factors []factor
+
+	handbook   bool    // the handbook drilling method served
+	workFactor float64 // its work material factor
 }
 
 // Motion is the full set of speeds and feeds.

@@ -1,0 +1,55 @@
+package api
+
+import (
+	"context"
+
+	"swarf/api/wire"
+	"swarf/domain"
+	"swarf/domain/catalog"
+	"swarf/domain/cut"
+	"swarf/domain/estimate"
+	"swarf/domain/finding"
+	"swarf/domain/unit"
+)
+
+// computationRoutes are the rows of the computations.
+func computationRoutes() []route {
+	rows := computationRows("/v1/estimates", computation(estimateOne), batch(estimateOne, verdictOf))
+	rows = append(rows, computationRows("/v1/recommendations", computation(recommendOne), batch(recommendOne, verdictOf))...)
+	return append(rows, computationRows("/v1/spindle-checks", computation(checkSpindles), batch(checkPair, verdictOf))...)
+}
+
+// estimateOne answers "I will run these parameters: what do they load?".
+func estimateOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt *ComputeOptions) (any, int, error) {
+	c := cutFromWire(snap, req, cut.ToEstimate, opt.Faults)
+	if len(opt.Faults.List) > 0 {
+		return nil, 0, nil
+	}
+	e := estimate.Of(c)
+	findings := finding.Judge(e)
+	a := answerOf(e, findings, opt.System)
+	stamp(a, opt.System, snap.Revision, opt.Batch)
+	if opt.Explain {
+		a.Explain = stepsOf(e.Explain(), opt.System)
+	}
+	return a, len(findings), nil
+}
+
+// verdictOf reads the verdict of an answer for the counts of a batch.
+func verdictOf(answer any) domain.Verdict {
+	switch a := answer.(type) {
+	case *wire.Answer:
+		return domain.Verdict(a.Verdict)
+	case *wire.SpindleResult:
+		return domain.Verdict(a.Verdict)
+	}
+	return domain.No
+}
+
+func stepsOf(steps []estimate.Step, system unit.System) []wire.Step {
+	out := make([]wire.Step, len(steps))
+	for i, s := range steps {
+		out[i] = wire.Step{Name: s.Name, Formula: s.Formula, PutIn: s.PutIn, Result: wire.Amount(s.Result), Unit: s.Unit, Source: s.Source}
+	}
+	return out
+}

@@ -1,0 +1,46 @@
+package api
+
+import (
+	"context"
+
+	"swarf/api/wire"
+	"swarf/domain"
+	"swarf/domain/catalog"
+	"swarf/domain/cut"
+	"swarf/domain/recommend"
+	"swarf/domain/unit"
+)
+
+// recommendOne answers "what should I run?".
+func recommendOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt *ComputeOptions) (any, int, error) {
+	c := cutFromWire(snap, req, cut.ToRecommend, opt.Faults)
+	if len(opt.Faults.List) > 0 {
+		return nil, 0, nil
+	}
+	r := recommend.Of(c)
+	a := recommendationOf(r, c, opt.System)
+	stamp(a, opt.System, snap.Revision, opt.Batch)
+	if opt.Explain && r.Estimate != nil && !r.Refused {
+		a.Explain = stepsOf(r.Estimate.Explain(), opt.System)
+	}
+	return a, len(r.Findings), nil
+}
+
+// recommendationOf lays a recommendation out. A refused one shows no parameters and
+// no loads, only the limits that are the reason.
+func recommendationOf(r *recommend.Recommendation, asked *cut.Cut, system unit.System) *wire.Answer {
+	if r.Estimate == nil {
+		return &wire.Answer{
+			Ref: asked.Ref, Verdict: string(domain.VerdictOf(r.Findings)), Operation: asked.Operation.Name, EdgeState: "sharp",
+			Material: wire.WorkMaterial{Group: string(asked.Material.Group)}, Engagement: engagementToWire(&asked.Engagement),
+			Findings: findingsOf(r.Findings, system), Assumed: assumedOf(asked.Assumed, system),
+			Unchecked: []wire.Unchecked{}, Sources: []wire.Used{},
+		}
+	}
+	a := answerOf(r.Estimate, r.Findings, system)
+	a.Adjustments, a.BoundBy = adjustmentsOf(r.Adjustments), r.BoundBy
+	if r.Refused {
+		a.Parameters, a.Chip, a.Loads, a.LoadsWorn, a.LoadsSharp, a.Motion, a.Time, a.Finish = nil, nil, nil, nil, nil, nil, nil, nil
+	}
+	return a
+}

@@ -1,0 +1,124 @@
+package api
+
+import (
+	"swarf/api/wire"
+	"swarf/domain"
+	"swarf/domain/estimate"
+	"swarf/domain/unit"
+)
+
+// answerOf lays an estimate out for the wire, still metric; texts and amounts with a
+// unit beside them are in the caller's system already.
+func answerOf(e *estimate.Estimate, findings []domain.Finding, system unit.System) *wire.Answer {
+	c := e.Cut
+	a := &wire.Answer{
+		Ref: c.Ref, Verdict: string(domain.VerdictOf(findings)), Operation: c.Operation.Name,
+		Material: materialOf(e), Engagement: engagementToWire(&c.Engagement), EdgeState: "sharp",
+		Parameters: &wire.Motion{
+			CuttingSpeed: unit.Some(e.Motion.CuttingSpeedMPerMin), SpindleSpeed: unit.Some(e.Motion.SpindleSpeedPerMin),
+			FeedPerRevolution: unit.Some(e.Motion.FeedPerRevolutionMM), FeedPerTooth: unit.Some(e.Motion.FeedPerToothMM),
+			FeedRate: unit.Some(e.Motion.FeedRateMMPerMin),
+		},
+		Chip: &wire.Chip{
+			ThicknessMean: unit.Some(e.Chip.ThicknessMeanMM), ThicknessMax: unit.Some(e.Chip.ThicknessMaxMM), Width: unit.Some(e.Chip.WidthMM),
+			EngagementAngle: unit.Some(e.Chip.EngagementAngleDeg), EdgesInCut: unit.Some(e.Chip.EdgesInCutCount),
+		},
+		Motion: movesOf(&e.Moves), Time: timeOf(&e.Time), Findings: findingsOf(findings, system),
+		Assumed: assumedOf(c.Assumed, system), Unchecked: uncheckedOf(e.Unchecked), Sources: sourcesOf(e.Sources),
+	}
+	loadsOf(a, e)
+	if e.Machine != nil {
+		a.Machine = machineLoadOf(e.Machine, system)
+	}
+	if f := &e.Finish; f.ProfileHeightUM.OK {
+		a.Finish = &wire.Finish{ProfileHeight: f.ProfileHeightUM, RaExpected: f.RaExpectedUM}
+	}
+	return a
+}
+
+// stamp says which units, data and formulas an answer of its own has; in a batch
+// these stand once, beside the items.
+func stamp(a *wire.Answer, system unit.System, revision int64, batch bool) {
+	if !batch {
+		a.Units, a.DataRevision, a.ModelVersion = system.String(), revision, estimate.ModelVersion
+	}
+}
+
+func materialOf(e *estimate.Estimate) wire.WorkMaterial {
+	w := &e.Cut.Material
+	m := wire.WorkMaterial{Group: string(w.Group), Basis: string(e.Basis)}
+	if w.Grade != nil {
+		m.ID, m.Name = w.Grade.ID, w.Grade.Name
+	}
+	if w.Condition != nil {
+		m.Condition = w.Condition.Name
+	}
+	if h := w.Hardness; h != nil {
+		v := h.Value
+		m.Hardness = &wire.Hardness{Value: &v, Scale: string(h.Scale)}
+	}
+	if e.Served != nil {
+		m.Record, m.FallBack = e.Served.ID, w.Force.FallBack
+	}
+	return m
+}
+
+// loadsOf fills the loads: those of the edge asked for, and always the worn ones.
+func loadsOf(a *wire.Answer, e *estimate.Estimate) {
+	if !e.HasLoads {
+		a.Loads = &wire.Loads{RemovalRate: unit.Some(e.Sharp.RemovalCM3PerMin)}
+		return
+	}
+	sharp := loadsToWire(&e.Sharp)
+	worn := e.Worn()
+	a.LoadsWorn = loadsToWire(&worn)
+	a.LoadsWorn.Interval = intervalOf(e, &worn)
+	a.Loads = sharp
+	if e.Cut.Worn {
+		a.EdgeState = "worn"
+		a.LoadsSharp = sharp
+		shown := *a.LoadsWorn
+		a.Loads = &shown
+	}
+	sharp.Interval = intervalOf(e, &e.Sharp)
+	a.Loads.Methods = make([]wire.Method, len(e.Methods))
+	for i := range e.Methods {
+		m := &e.Methods[i]
+		a.Loads.Methods[i] = wire.Method{Method: m.Name, Torque: unit.Some(m.TorqueNm), CuttingPower: unit.Some(m.PowerKW),
+			Record: m.Record, Source: m.Source, Basis: string(m.Basis), Used: m.Used}
+	}
+}
+
+func loadsToWire(l *estimate.Loads) *wire.Loads {
+	return &wire.Loads{
+		SpecificCuttingForce: unit.Some(l.SpecificForceNPerMM2), CuttingForce: unit.Some(l.CuttingForceN),
+		FeedForce: l.FeedForceN, PassiveForce: l.PassiveForceN, Torque: unit.Some(l.TorqueNm), TorquePeak: unit.Some(l.TorquePeakNm),
+		CuttingPower: unit.Some(l.PowerKW), RemovalRate: unit.Some(l.RemovalCM3PerMin),
+	}
+}
+
+// intervalOf gives the central interval of the loads at the confidence asked for.
+func intervalOf(e *estimate.Estimate, l *estimate.Loads) *wire.Interval {
+	k := e.Quantile((1 + e.Cut.Confidence) / 2)
+	band := func(v float64) *wire.Band {
+		return &wire.Band{Low: unit.Some(v / k), High: unit.Some(v * k), Confidence: e.Cut.Confidence}
+	}
+	return &wire.Interval{CuttingPower: band(l.PowerKW), Torque: band(l.TorqueNm), CuttingForce: band(l.CuttingForceN)}
+}
+
+func machineLoadOf(m *estimate.MachineLoad, system unit.System) *wire.MachineLoad {
+	out := &wire.MachineLoad{ID: m.Machine.ID, Rating: m.Rating.String(), AvailablePower: m.AvailablePowerKW,
+		AvailableTorque: m.AvailableTorqueNm, MotorPower: m.MotorPowerKW, Limits: make([]wire.Limit, len(m.Limits))}
+	if m.Gear != nil {
+		out.Gear = m.Gear.Name
+	}
+	for i := range m.Limits {
+		l := &m.Limits[i]
+		out.Limits[i] = wire.Limit{
+			Limit: l.Name, Demand: wire.Amount(l.Quantity.FromMetric(system, l.Demand)), Allowed: wire.Amount(l.Quantity.FromMetric(system, l.Allowed)),
+			Unit: l.Quantity.Code(system), Utilisation: unit.Some(l.Utilisation), UtilisationWorn: unit.Some(l.UtilisationWorn),
+			Probability: l.ProbabilityRatio, Binding: l.Binding,
+		}
+	}
+	return out
+}

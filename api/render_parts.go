@@ -1,0 +1,106 @@
+package api
+
+import (
+	"swarf/api/wire"
+	"swarf/domain"
+	"swarf/domain/estimate"
+	"swarf/domain/recommend"
+	"swarf/domain/unit"
+)
+
+func movesOf(m *estimate.Moves) *wire.Moves {
+	if m.Entry == nil && m.Exit == nil && len(m.Pecks) == 0 {
+		return nil
+	}
+	out := &wire.Moves{Entry: segmentOf(m.Entry), Exit: segmentOf(m.Exit)}
+	for _, p := range m.Pecks {
+		peck := wire.Peck{ToDepth: unit.Some(p.ToDepthMM), Retract: p.Retract}
+		if p.ReapproachAtMM > 0 {
+			peck.ReapproachAt = unit.Some(p.ToDepthMM - p.ReapproachAtMM)
+		}
+		out.Pecks = append(out.Pecks, peck)
+	}
+	return out
+}
+
+func segmentOf(s *estimate.Segment) *wire.Segment {
+	if s == nil {
+		return nil
+	}
+	return &wire.Segment{FeedRate: unit.Some(s.FeedRateMMPerMin), Distance: unit.Some(s.DistanceMM)}
+}
+
+func timeOf(t *estimate.Time) *wire.Time {
+	if !t.CuttingMinutes.OK {
+		return nil
+	}
+	out := &wire.Time{Cutting: t.CuttingMinutes, Total: t.TotalMinutes(), Allowances: make([]wire.Allowance, len(t.Allowances))}
+	for i, a := range t.Allowances {
+		out.Allowances[i] = wire.Allowance{Name: a.Name, Time: unit.Some(a.Minutes), Why: a.Why}
+	}
+	return out
+}
+
+// findingsOf writes findings in the caller's units.
+func findingsOf(list []domain.Finding, system unit.System) []wire.Finding {
+	out := make([]wire.Finding, len(list))
+	for i := range list {
+		f := &list[i]
+		w := wire.Finding{Code: f.Code, Severity: f.Severity.String(), Field: f.Field, Message: f.Message, Fix: f.Fix}
+		if f.Value != nil {
+			w.Value, w.Unit = amountOf(f.Value, system), f.Value.Quantity.Code(system)
+		}
+		if f.Limit != nil {
+			w.Limit, w.Unit = amountOf(f.Limit, system), f.Limit.Quantity.Code(system)
+		}
+		if f.Value != nil || f.Limit != nil {
+			w.Message, w.Fix = wire.Fill(f.Message, f.Value, f.Limit, system), wire.Fill(f.Fix, f.Value, f.Limit, system)
+		}
+		out[i] = w
+	}
+	return out
+}
+
+func amountOf(m *unit.Measure, system unit.System) *wire.Amount {
+	a := wire.Amount(m.Quantity.FromMetric(system, m.Amount))
+	return &a
+}
+
+func assumedOf(list []domain.Assumption, system unit.System) []wire.Assumed {
+	out := make([]wire.Assumed, len(list))
+	for i, a := range list {
+		w := wire.Assumed{Field: a.Field, Why: a.Why}
+		if a.Number != nil {
+			w.Value, w.Unit = a.Number.Quantity.FromMetric(system, a.Number.Amount), a.Number.Quantity.Code(system)
+		} else {
+			w.Value = a.Text
+		}
+		out[i] = w
+	}
+	return out
+}
+
+// uncheckedOf lists each check once.
+func uncheckedOf(list []domain.Unchecked) []wire.Unchecked {
+	out := make([]wire.Unchecked, len(list))
+	for i, u := range list {
+		out[i] = wire.Unchecked{Check: u.Check, Needs: u.Needs}
+	}
+	return out
+}
+
+func sourcesOf(list []domain.Used) []wire.Used {
+	out := make([]wire.Used, len(list))
+	for i, s := range list {
+		out[i] = wire.Used{ID: s.ID, Basis: string(s.Basis), UsedFor: s.UsedFor, Place: s.Place, Valid: s.Valid}
+	}
+	return out
+}
+
+func adjustmentsOf(list []recommend.Adjustment) []wire.Adjustment {
+	out := make([]wire.Adjustment, len(list))
+	for i, a := range list {
+		out[i] = wire.Adjustment{Name: a.Name, ActsOn: a.ActsOn, Factor: unit.Some(a.FactorRatio), Reason: a.Reason, Basis: string(a.Basis)}
+	}
+	return out
+}

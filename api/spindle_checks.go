@@ -1,0 +1,180 @@
+package api
+
+import (
+	"context"
+	"strconv"
+	"strings"
+	"time"
+
+	"swarf/api/wire"
+	"swarf/domain"
+	"swarf/domain/catalog"
+	"swarf/domain/cut"
+	"swarf/domain/estimate"
+	"swarf/domain/finding"
+	"swarf/domain/machine"
+	"swarf/domain/unit"
+)
+
+// release is the purpose that fails closed: whatever is unchecked counts as a hold.
+const release = "release"
+
+// pairing is the cuts and machines of one spindle check, resolved.
+type pairing struct {
+	cuts      []*cut.Cut
+	machines  []*machine.Machine
+	names     []any // of the machines: id, or index
+	release   bool
+	overrides []wire.Override
+}
+
+// checkSpindles answers "which of these machines can run it?" for every pair.
+func checkSpindles(_ context.Context, snap *catalog.Snapshot, req *wire.SpindleCheck, opt *ComputeOptions) (any, int, error) {
+	p := pair(snap, req, opt.Faults)
+	if len(opt.Faults.List) > 0 {
+		return nil, 0, nil
+	}
+	out := &wire.SpindleResults{Purpose: purposeOf(req), Overrides: req.Overrides, Results: make([]wire.SpindleResult, 0, len(p.cuts)*len(p.machines))}
+	if !opt.Batch {
+		out.Units, out.DataRevision, out.ModelVersion = opt.System.String(), snap.Revision, estimate.ModelVersion
+	}
+	count := 0
+	for i, c := range p.cuts {
+		for k := range p.machines {
+			r := p.result(c, i, k, opt.System)
+			count += len(r.Findings)
+			out.Results = append(out.Results, *r)
+		}
+	}
+	return out, count, nil
+}
+
+// checkPair answers one item of a batch: one cut on one machine.
+func checkPair(_ context.Context, snap *catalog.Snapshot, req *wire.SpindleCheck, opt *ComputeOptions) (any, int, error) {
+	if req.Cuts != nil || req.Machines != nil {
+		opt.Faults.Any(fault(domain.Invalid, "fields-conflict", "cuts", "an item of a batch is one cut and one machine", "send cut and machine; lists belong to /v1/spindle-checks"))
+	}
+	p := pair(snap, req, opt.Faults)
+	if len(opt.Faults.List) > 0 {
+		return nil, 0, nil
+	}
+	r := p.result(p.cuts[0], 0, 0, opt.System)
+	return r, len(r.Findings), nil
+}
+
+func purposeOf(req *wire.SpindleCheck) string {
+	if req.Purpose == "" {
+		return "what-if"
+	}
+	return req.Purpose
+}
+
+// pair resolves the cuts and machines of a request; a bad one refuses it.
+func pair(snap *catalog.Snapshot, req *wire.SpindleCheck, faults *cut.Faults) *pairing {
+	p := &pairing{release: req.Purpose == release, overrides: valid(req.Overrides, faults)}
+	each := func(one, list string, single, many bool) {
+		switch {
+		case single && many:
+			faults.Conflict(list, one+" and "+list+" are both given")
+		case !single && !many:
+			faults.Alternative(one, "a spindle check needs "+one+" or "+list, "give "+one+" or "+list)
+		}
+	}
+	each("cut", "cuts", req.Cut != nil, len(req.Cuts) > 0)
+	each("machine", "machines", req.Machine != nil, len(req.Machines) > 0)
+	one := func(w *wire.Cut, prefix string) {
+		mine := &cut.Faults{}
+		if w.Machine != nil {
+			mine.Conflict("machine", "the machines of a spindle check stand beside its cuts")
+		}
+		c := cutFromWire(snap, w, cut.ToEstimate, mine)
+		for _, e := range mine.List {
+			e.Field = prefix + "." + e.Field
+			faults.Any(e)
+		}
+		p.cuts = append(p.cuts, c)
+	}
+	if req.Cut != nil {
+		one(req.Cut, "cut")
+	}
+	for i := range req.Cuts {
+		one(&req.Cuts[i], "cuts["+strconv.Itoa(i)+"]")
+	}
+	add := func(ref *wire.MachineRef, field string, at int) {
+		m := machineOf(snap, ref, field, faults)
+		var name any = float64(at)
+		if m != nil && m.ID != "" {
+			name = m.ID
+		}
+		p.machines, p.names = append(p.machines, m), append(p.names, name)
+	}
+	if req.Machine != nil {
+		add(req.Machine, "machine", 0)
+	}
+	for i := range req.Machines {
+		add(&req.Machines[i], "machines["+strconv.Itoa(i)+"]", i)
+	}
+	return p
+}
+
+// valid checks overrides: each names a code, a person and a reason, and has not run out.
+func valid(list []wire.Override, faults *cut.Faults) []wire.Override {
+	for i, o := range list {
+		field := "overrides[" + strconv.Itoa(i) + "]"
+		for _, need := range []struct{ name, value string }{{"code", o.Code}, {"by", o.By}, {"reason", o.Reason}} {
+			if strings.TrimSpace(need.value) == "" {
+				faults.Missing(field+"."+need.name, "an override names its "+need.name)
+			}
+		}
+		if o.Until == "" {
+			continue
+		}
+		until, err := time.Parse(time.RFC3339, o.Until)
+		switch {
+		case err != nil:
+			faults.Any(fault(domain.Unreadable, "wrong-type", field+".until", "until is not an RFC 3339 time", "send a time such as 2026-12-31T12:00:00Z"))
+		case until.Before(time.Now()):
+			faults.Any(fault(domain.Invalid, "value-out-of-range", field+".until", "the override ran out at "+o.Until, "a named person decides again"))
+		}
+	}
+	return list
+}
+
+// result holds one cut against one machine.
+func (p *pairing) result(asked *cut.Cut, at, k int, system unit.System) *wire.SpindleResult {
+	c := *asked
+	c.Machine = p.machines[k]
+	e := estimate.Of(&c)
+	findings := finding.Judge(e)
+	if p.release {
+		findings = finding.Closed(findings, e)
+	}
+	r := &wire.SpindleResult{Cut: float64(at), Machine: p.names[k], Rating: e.Machine.Rating.String(), Binding: e.Machine.Binding(),
+		Limits: machineLoadOf(e.Machine, system).Limits, Findings: findingsOf(findings, system), Unchecked: uncheckedOf(e.Unchecked)}
+	r.Verdict = string(domain.VerdictOf(p.open(findings)))
+	if c.Ref != "" {
+		r.Cut = c.Ref
+	}
+	if e.Machine.Gear != nil {
+		r.Gear = e.Machine.Gear.Name
+	}
+	return r
+}
+
+// open are the findings that no override answers; refusals always stay.
+func (p *pairing) open(findings []domain.Finding) []domain.Finding {
+	if len(p.overrides) == 0 {
+		return findings
+	}
+	var out []domain.Finding
+	for _, f := range findings {
+		answered := false
+		for _, o := range p.overrides {
+			answered = answered || f.Severity == domain.Hold && o.Code == f.Code
+		}
+		if !answered {
+			out = append(out, f)
+		}
+	}
+	return out
+}

@@ -1,0 +1,46 @@
+package wire
+
+// SpindleCheck asks which machines can run which cuts (API.md 3.3). One cut or a
+// list, one machine or a list.
+type SpindleCheck struct {
+	Units     string       `json:"units,omitempty" enum:"metric,inch"`
+	Purpose   string       `json:"purpose,omitempty" enum:"what-if,release"`
+	Cut       *Cut         `json:"cut,omitempty"`
+	Cuts      []Cut        `json:"cuts,omitempty"`
+	Machine   *MachineRef  `json:"machine,omitempty" swaggertype:"object"`
+	Machines  []MachineRef `json:"machines,omitempty" swaggertype:"array,object"`
+	Overrides []Override   `json:"overrides,omitempty"`
+}
+
+// Override is a named person's answer to a hold. It never answers a refusal.
+type Override struct {
+	Code   string `json:"code"`
+	By     string `json:"by"`
+	Reason string `json:"reason"`
+	Until  string `json:"until,omitempty"`
+}
+
+// SpindleResults is the answer: all machines of the first cut, then of the next.
+type SpindleResults struct {
+	Units        string          `json:"units,omitempty"`
+	UnitOf       UnitOf          `json:"unit_of,omitempty" swaggertype:"object,string"`
+	DataRevision int64           `json:"data_revision,omitempty"`
+	ModelVersion string          `json:"model_version,omitempty"`
+	Purpose      string          `json:"purpose"`
+	Results      []SpindleResult `json:"results"`
+	Overrides    []Override      `json:"overrides,omitempty"`
+}
+
+// SpindleResult is one cut on one machine. Cut and machine are the ref and id, or the
+// index from 0.
+type SpindleResult struct {
+	Cut       any         `json:"cut" swaggertype:"string"`
+	Machine   any         `json:"machine" swaggertype:"string"`
+	Verdict   string      `json:"verdict" enum:"yes,conditional,no"`
+	Binding   string      `json:"binding,omitempty"`
+	Limits    []Limit     `json:"limits"`
+	Gear      string      `json:"gear,omitempty"`
+	Rating    string      `json:"rating"`
+	Findings  []Finding   `json:"findings"`
+	Unchecked []Unchecked `json:"unchecked"`
+}
