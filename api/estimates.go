@@ -30,7 +30,7 @@ func estimateOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt *
 	a := answerOf(e, findings, opt.System)
 	stamp(a, opt.System, snap.Revision, opt.Batch)
 	if opt.Explain {
-		a.Explain = stepsOf(e.Explain(), opt.System)
+		a.Explain = stepsOf(e.Explain())
 	}
 	return a, len(findings), nil
 }
@@ -46,10 +46,12 @@ func verdictOf(answer any) domain.Verdict {
 	return domain.No
 }
 
-func stepsOf(steps []estimate.Step, system unit.System) []wire.Step {
+// stepsOf writes the derivation in the metric units of its formulas, whatever the
+// caller speaks.
+func stepsOf(steps []estimate.Step) []wire.Step {
 	out := make([]wire.Step, len(steps))
 	for i, s := range steps {
-		out[i] = wire.Step{Name: s.Name, Formula: s.Formula, PutIn: s.PutIn, Result: wire.Amount(s.Result), Unit: s.Unit, Source: s.Source}
+		out[i] = wire.Step{Name: s.Name, Formula: s.Formula, PutIn: s.PutIn, Result: wire.Amount(s.Result.Amount), Unit: s.Result.Quantity.Code(unit.Metric), Source: s.Source}
 	}
 	return out
 }

@@ -21,7 +21,7 @@ func recommendOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt 
 	a := recommendationOf(r, c, opt.System)
 	stamp(a, opt.System, snap.Revision, opt.Batch)
 	if opt.Explain && r.Estimate != nil && !r.Refused {
-		a.Explain = stepsOf(r.Estimate.Explain(), opt.System)
+		a.Explain = stepsOf(r.Estimate.Explain())
 	}
 	return a, len(r.Findings), nil
 }

@@ -8,11 +8,12 @@ import (
 )
 
 type classRow struct {
-	ID         string    `json:"id"`
-	Name       string    `json:"name"`
-	Operations list      `json:"operations"`
-	Edge       tool.Edge `json:"edge"`
-	Note       string    `json:"note"`
+	ID           string    `json:"id"`
+	Name         string    `json:"name"`
+	Operations   list      `json:"operations"`
+	Edge         tool.Edge `json:"edge"`
+	ToolMaterial string    `json:"tool_material"`
+	Note         string    `json:"note"`
 }
 
 type classPropertyRow struct {
@@ -27,7 +28,7 @@ type classPropertyRow struct {
 }
 
 func (r *rows) addClass(c *tool.Class) {
-	r.classes = append(r.classes, classRow{ID: c.ID, Name: c.Name, Operations: c.Operations, Edge: c.Edge, Note: c.Note})
+	r.classes = append(r.classes, classRow{ID: c.ID, Name: c.Name, Operations: c.Operations, Edge: c.Edge, ToolMaterial: c.ToolMaterial, Note: c.Note})
 	for i, p := range c.Properties {
 		r.classProps = append(r.classProps, classPropertyRow{
 			ClassID: c.ID, Position: i + 1, Name: p.Name, Code: p.Code, Quantity: p.Quantity.Name(),
@@ -42,7 +43,7 @@ func (r *rows) classList() ([]tool.Class, error) {
 	at := make(map[string]int, len(r.classes))
 	for _, x := range r.classes {
 		at[x.ID] = len(list)
-		list = append(list, tool.Class{ID: x.ID, Name: x.Name, Operations: x.Operations.entries(), Edge: x.Edge, Note: x.Note})
+		list = append(list, tool.Class{ID: x.ID, Name: x.Name, Operations: x.Operations.entries(), Edge: x.Edge, ToolMaterial: x.ToolMaterial, Note: x.Note})
 	}
 	for _, x := range r.classProps {
 		i, there := at[x.ClassID]

@@ -7,7 +7,7 @@
 
 CREATE TABLE source (
     id text CONSTRAINT a_source_has_one_record PRIMARY KEY
-        CONSTRAINT source_id_is_lower_kebab_case CHECK (id ~ '^[a-z0-9]+(-[a-z0-9]+)*$'),
+        CONSTRAINT source_id_is_lower_case CHECK (id ~ '^[a-z0-9]+([.-][a-z0-9]+)*$'),
     author text NOT NULL,
     title text NOT NULL CONSTRAINT a_source_has_a_title CHECK (title <> ''),
     year text NOT NULL,
@@ -22,7 +22,7 @@ CALL keep_history('source', 'source', 'id', 'id');
 
 CREATE TABLE material (
     id text CONSTRAINT a_material_has_one_record PRIMARY KEY
-        CONSTRAINT material_id_is_lower_kebab_case CHECK (id ~ '^[a-z0-9]+(-[a-z0-9]+)*$'),
+        CONSTRAINT material_id_is_lower_case CHECK (id ~ '^[a-z0-9]+([.-][a-z0-9]+)*$'),
     name text NOT NULL CONSTRAINT a_material_has_a_name CHECK (name <> ''),
     iso_group text NOT NULL
         CONSTRAINT group_is_a_letter_of_iso_513_or_o CHECK (iso_group IN ('P', 'M', 'K', 'N', 'S', 'H', 'O')),
@@ -101,7 +101,7 @@ CALL keep_history('physical_property', 'material', 'material_id', 'material_id',
 
 CREATE TABLE force_record (
     id text CONSTRAINT a_force_record_has_one_id PRIMARY KEY
-        CONSTRAINT force_record_id_is_lower_kebab_case CHECK (id ~ '^[a-z0-9]+(-[a-z0-9]+)*$'),
+        CONSTRAINT force_record_id_is_lower_case CHECK (id ~ '^[a-z0-9]+([.-][a-z0-9]+)*$'),
     scope_level text NOT NULL
         CONSTRAINT scope_is_a_grade_a_subgroup_or_a_group CHECK (scope_level IN ('material', 'subgroup', 'group')),
     scope_key text NOT NULL,
@@ -174,7 +174,7 @@ CALL keep_history('force_record', 'record', 'id', 'id');
 
 CREATE TABLE starting_record (
     id text CONSTRAINT a_starting_record_has_one_id PRIMARY KEY
-        CONSTRAINT starting_record_id_is_lower_kebab_case CHECK (id ~ '^[a-z0-9]+(-[a-z0-9]+)*$'),
+        CONSTRAINT starting_record_id_is_lower_case CHECK (id ~ '^[a-z0-9]+([.-][a-z0-9]+)*$'),
     scope_level text NOT NULL
         CONSTRAINT scope_is_a_grade_a_subgroup_or_a_group CHECK (scope_level IN ('material', 'subgroup', 'group')),
     scope_key text NOT NULL,
@@ -232,7 +232,7 @@ CALL keep_history('starting_record', 'record', 'id', 'id');
 
 CREATE TABLE life_record (
     id text CONSTRAINT a_life_record_has_one_id PRIMARY KEY
-        CONSTRAINT life_record_id_is_lower_kebab_case CHECK (id ~ '^[a-z0-9]+(-[a-z0-9]+)*$'),
+        CONSTRAINT life_record_id_is_lower_case CHECK (id ~ '^[a-z0-9]+([.-][a-z0-9]+)*$'),
     scope_level text NOT NULL
         CONSTRAINT scope_is_a_grade_a_subgroup_or_a_group CHECK (scope_level IN ('material', 'subgroup', 'group')),
     scope_key text NOT NULL,
@@ -281,11 +281,12 @@ CALL keep_history('hardness_row', 'source', 'source_id', 'position');
 
 CREATE TABLE tool_class (
     id text CONSTRAINT a_tool_class_has_one_record PRIMARY KEY
-        CONSTRAINT tool_class_id_is_lower_kebab_case CHECK (id ~ '^[a-z0-9]+(-[a-z0-9]+)*$'),
+        CONSTRAINT tool_class_id_is_lower_case CHECK (id ~ '^[a-z0-9]+([.-][a-z0-9]+)*$'),
     name text NOT NULL CONSTRAINT a_tool_class_has_a_name CHECK (name <> ''),
     operations text[] NOT NULL
         CONSTRAINT a_tool_class_does_an_operation CHECK (cardinality(operations) > 0),
-    edge text NOT NULL CONSTRAINT edge_is_ground_or_honed CHECK (edge IN ('ground', 'honed')),
+    edge text NOT NULL CONSTRAINT edge_is_ground_or_honed_or_none CHECK (edge IN ('ground', 'honed', '')),
+    tool_material text NOT NULL,
     note text NOT NULL,
     revision bigint NOT NULL
 );

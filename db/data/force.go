@@ -73,6 +73,7 @@ func forceRecord(r *Row, source string) material.Force {
 
 		ChipThickness: r.Interval(unit.Length, "thickness_low_mm", "thickness_high_mm"),
 		Hardness:      r.Interval(unit.None, "hardness_low_hbw", "hardness_high_hbw"),
+		Speed:         domain.Range{Quantity: unit.Speed}, // no file has a column for it yet
 		SpreadRatio:   r.Opt("spread_ratio"),
 		Rank:          r.Count("rank"),
 	}

@@ -34,6 +34,7 @@ type Snapshot struct {
 // New indexes the data. It reports every fault of it at once: names that stand
 // twice, references to what is not there, one designation on two grades.
 func New(d Data) (*Snapshot, error) {
+	d = inOrder(d)
 	s := &Snapshot{Revision: d.Revision, data: d}
 	var faults []error
 	var err error
@@ -53,6 +54,16 @@ func New(d Data) (*Snapshot, error) {
 	s.shelve()
 	s.uses = usesOf(&d)
 	return s, nil
+}
+
+// inOrder sorts the records by id, so that an answer does not depend on where the
+// data came from.
+func inOrder(d Data) Data {
+	d.Force, d.Starting, d.Life = slices.Clone(d.Force), slices.Clone(d.Starting), slices.Clone(d.Life)
+	slices.SortStableFunc(d.Force, func(a, b material.Force) int { return strings.Compare(a.ID, b.ID) })
+	slices.SortStableFunc(d.Starting, func(a, b material.Starting) int { return strings.Compare(a.ID, b.ID) })
+	slices.SortStableFunc(d.Life, func(a, b material.Life) int { return strings.Compare(a.ID, b.ID) })
+	return d
 }
 
 // attach copies the materials and gives each the records about it alone.
@@ -100,8 +111,8 @@ func (s *Snapshot) Material(id string) (*material.Material, bool) {
 	return nil, false
 }
 
-// Classes lists the tool classes in the order of the data.
-func (s *Snapshot) Classes() []*tool.Class { return s.classes.all }
+// Classes lists the tool classes by id.
+func (s *Snapshot) Classes() []*tool.Class { return s.classes.sorted }
 
 // Class finds a tool class.
 func (s *Snapshot) Class(id string) (*tool.Class, bool) { return s.classes.find(id) }

@@ -73,9 +73,9 @@ func (e *Estimate) byHandbook(d kinematics.Drilled) bool {
 	default:
 		return false
 	}
-	e.Spread = e.Basis.SpreadRatio()
+	e.SpreadRatio = e.Basis.SpreadRatio()
 	if c.Force != nil && c.Force.SpreadRatio != nil {
-		e.Spread = *c.Force.SpreadRatio
+		e.SpreadRatio = *c.Force.SpreadRatio
 	}
 	torque, thrust := force.TwistDrillTorqueNm(t), force.TwistDrillThrustN(t)
 	if d.StartDiameterMM > 0 { // the middle is not there: no chisel, no inner part

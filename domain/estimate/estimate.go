@@ -17,13 +17,13 @@ type Estimate struct {
 	Motion Motion
 	Chip   Chip
 
-	HasLoads  bool // false: no record gives a load
-	Sharp     Loads
-	WearRatio float64
-	Methods   []Method
-	Served    *material.Force // nil when the caller's own data serves or none does
-	Basis     domain.Basis
-	Spread    float64 // standard deviation of the logarithm of the loads
+	HasLoads    bool // false: no record gives a load
+	Sharp       Loads
+	WearRatio   float64
+	Methods     []Method
+	Served      *material.Force // nil when the caller's own data serves or none does
+	Basis       domain.Basis
+	SpreadRatio float64 // standard deviation of the logarithm of the loads
 
 	Machine   *MachineLoad
 	Moves     Moves

@@ -6,14 +6,15 @@ import (
 
 	"swarf/domain/cut"
 	"swarf/domain/kinematics"
+	"swarf/domain/unit"
 )
 
 // Step is one step of the derivation, in the metric units of the formulas, so that
 // a person can redo it by hand.
 type Step struct {
 	Name, Formula, PutIn string
-	Result               float64
-	Unit, Source         string
+	Result               unit.Measure
+	Source               string
 }
 
 // sources of steps that are geometry or definition.
@@ -25,8 +26,8 @@ const (
 // trail collects steps.
 type trail struct{ steps []Step }
 
-func (t *trail) add(name, formula, putIn string, result float64, unit, source string) {
-	t.steps = append(t.steps, Step{name, formula, putIn, result, unit, source})
+func (t *trail) add(name, formula, putIn string, result float64, q unit.Quantity, source string) {
+	t.steps = append(t.steps, Step{name, formula, putIn, unit.Measure{Amount: result, Quantity: q}, source})
 }
 
 // put writes what was put in: name, value pairs.
@@ -42,9 +43,9 @@ func put(pairs ...any) string {
 func (e *Estimate) Explain() []Step {
 	t := &trail{}
 	m := &e.Motion
-	t.add("spindle_speed", "n = 1000·vc/(π·D)", put("vc", m.CuttingSpeedMPerMin, "D", m.DiameterMM), m.SpindleSpeedPerMin, "/min", dinMotion)
-	t.add("feed_per_revolution", "f = z·fz", put("z", *e.Cut.Tool.EffectiveEdgesCount, "fz", m.FeedPerToothMM), m.FeedPerRevolutionMM, "mm", dinMotion)
-	t.add("feed_rate", "vf = n·f", put("n", m.SpindleSpeedPerMin, "f", m.FeedPerRevolutionMM), m.FeedRateMMPerMin, "mm/min", dinMotion)
+	t.add("spindle_speed", "n = 1000·vc/(π·D)", put("vc", m.CuttingSpeedMPerMin, "D", m.DiameterMM), m.SpindleSpeedPerMin, unit.Rotation, dinMotion)
+	t.add("feed_per_revolution", "f = z·fz", put("z", *e.Cut.Tool.EffectiveEdgesCount, "fz", m.FeedPerToothMM), m.FeedPerRevolutionMM, unit.Length, dinMotion)
+	t.add("feed_rate", "vf = n·f", put("n", m.SpindleSpeedPerMin, "f", m.FeedPerRevolutionMM), m.FeedRateMMPerMin, unit.FeedRate, dinMotion)
 	switch e.Cut.Operation.Family {
 	case cut.TurningFamily:
 		e.explainTurning(t)
@@ -54,11 +55,11 @@ func (e *Estimate) Explain() []Step {
 		e.explainDrilling(t)
 	}
 	if e.HasLoads {
-		t.add("worn_torque", "M·W at the end of the edge's life", put("M", e.Sharp.TorqueNm, "W", e.WearRatio), e.Sharp.TorqueNm*e.WearRatio, "N.m", "wear factor, see sources")
+		t.add("worn_torque", "M·W at the end of the edge's life", put("M", e.Sharp.TorqueNm, "W", e.WearRatio), e.Sharp.TorqueNm*e.WearRatio, unit.Torque, "wear factor, see sources")
 	}
 	if l := e.Machine; l != nil && l.MotorPowerKW.OK {
 		s := &l.Machine.Spindle
-		t.add("motor_power", "Pm = Pc/η + idle power", put("Pc", e.Sharp.PowerKW, "η", s.EfficiencyRatio, "idle", s.IdlePowerKW), l.MotorPowerKW.V, "kW", "definition")
+		t.add("motor_power", "Pm = Pc/η + idle power", put("Pc", e.Sharp.PowerKW, "η", s.EfficiencyRatio, "idle", s.IdlePowerKW), l.MotorPowerKW.V, unit.Power, "definition")
 	}
 	return t.steps
 }
@@ -76,25 +77,25 @@ func (e *Estimate) explainLaw(t *trail, h float64) {
 	own := e.law.SpecificForce11NPerMM2
 	for _, k := range e.factors {
 		own /= k.ratio
-		t.add("factor_"+k.name, "K, "+k.why, "", k.ratio, "1", "common practice")
+		t.add("factor_"+k.name, "K, "+k.why, "", k.ratio, unit.None, "common practice")
 	}
 	t.add("specific_cutting_force", "kc = kc1.1·h^(−mc)·ΠK", put("kc1.1", own, "h", h, "mc", e.law.ThicknessExp, "ΠK", e.law.SpecificForce11NPerMM2/own),
-		e.law.SpecificForceNPerMM2(h), "N/mm2", e.lawSource())
+		e.law.SpecificForceNPerMM2(h), unit.SpecificForce, e.lawSource())
 }
 
 func (e *Estimate) explainTurning(t *trail) {
 	c, l := e.Cut, &e.Sharp
 	k, ap := *c.Tool.CuttingEdgeAngleDeg, *c.Engagement.DepthOfCutMM
-	t.add("chip_thickness", "h = f·sin κ", put("f", e.Motion.FeedPerToothMM, "κ", k), e.Chip.ThicknessMaxMM, "mm", dinMotion)
-	t.add("chip_width", "b = ap/sin κ", put("ap", ap, "κ", k), e.Chip.WidthMM, "mm", dinMotion)
-	t.add("removal_rate", "Q = vc·ap·f", put("vc", e.Motion.CuttingSpeedMPerMin, "ap", ap, "f", e.Motion.FeedPerRevolutionMM), l.RemovalCM3PerMin, "cm3/min", dinMotion)
+	t.add("chip_thickness", "h = f·sin κ", put("f", e.Motion.FeedPerToothMM, "κ", k), e.Chip.ThicknessMaxMM, unit.Length, dinMotion)
+	t.add("chip_width", "b = ap/sin κ", put("ap", ap, "κ", k), e.Chip.WidthMM, unit.Length, dinMotion)
+	t.add("removal_rate", "Q = vc·ap·f", put("vc", e.Motion.CuttingSpeedMPerMin, "ap", ap, "f", e.Motion.FeedPerRevolutionMM), l.RemovalCM3PerMin, unit.RemovalRate, dinMotion)
 	if !e.HasLoads {
 		return
 	}
 	e.explainLaw(t, e.Chip.ThicknessMaxMM)
-	t.add("cutting_force", "Fc = kc·b·h", put("kc", l.SpecificForceNPerMM2, "b", e.Chip.WidthMM, "h", e.Chip.ThicknessMaxMM), l.CuttingForceN, "N", dinForce)
-	t.add("cutting_power", "Pc = Fc·vc/60,000", put("Fc", l.CuttingForceN, "vc", e.Motion.CuttingSpeedMPerMin), l.PowerKW, "kW", dinForce)
-	t.add("torque", "M = Fc·D/2000", put("Fc", l.CuttingForceN, "D", e.Motion.DiameterMM), l.TorqueNm, "N.m", "definition")
+	t.add("cutting_force", "Fc = kc·b·h", put("kc", l.SpecificForceNPerMM2, "b", e.Chip.WidthMM, "h", e.Chip.ThicknessMaxMM), l.CuttingForceN, unit.Force, dinForce)
+	t.add("cutting_power", "Pc = Fc·vc/60,000", put("Fc", l.CuttingForceN, "vc", e.Motion.CuttingSpeedMPerMin), l.PowerKW, unit.Power, dinForce)
+	t.add("torque", "M = Fc·D/2000", put("Fc", l.CuttingForceN, "D", e.Motion.DiameterMM), l.TorqueNm, unit.Torque, "definition")
 }
 
 func (e *Estimate) explainMilling(t *trail) {
@@ -102,12 +103,12 @@ func (e *Estimate) explainMilling(t *trail) {
 	arc := arcOf(c)
 	d, ap, ae, k := e.Motion.DiameterMM, *c.Engagement.AxialDepthMM, *c.Engagement.RadialWidthMM, *c.Tool.CuttingEdgeAngleDeg
 	deg := func(rad float64) float64 { return rad * 180 / math.Pi }
-	t.add("entry_angle", "φ1 = arccos(−2·u1/DC)", put("u1", -d/2*math.Cos(arc.EntryRad), "DC", d), deg(arc.EntryRad), "deg", dinMotion)
-	t.add("exit_angle", "φ2 = arccos(−2·u2/DC)", put("u2", -d/2*math.Cos(arc.ExitRad), "DC", d), deg(arc.ExitRad), "deg", dinMotion)
-	t.add("edges_in_cut", "z·φs/360°", put("z", *c.Tool.EffectiveEdgesCount, "φs", arc.SweepDeg()), e.Chip.EdgesInCutCount, "1", "geometry")
-	t.add("thickness_max", "hmax = fz·sin κ·sin φ nearest 90°", put("fz", e.Motion.FeedPerToothMM, "κ", k), e.Chip.ThicknessMaxMM, "mm", dinMotion)
-	t.add("thickness_mean", "hm = fz·sin κ·(cos φ1 − cos φ2)/φs", put("fz", e.Motion.FeedPerToothMM, "κ", k, "φs rad", arc.SweepRad()), e.Chip.ThicknessMeanMM, "mm", dinMotion)
-	t.add("removal_rate", "Q = ap·ae·vf/1000", put("ap", ap, "ae", ae, "vf", e.Motion.FeedRateMMPerMin), l.RemovalCM3PerMin, "cm3/min", dinMotion)
+	t.add("entry_angle", "φ1 = arccos(−2·u1/DC)", put("u1", -d/2*math.Cos(arc.EntryRad), "DC", d), deg(arc.EntryRad), unit.Angle, dinMotion)
+	t.add("exit_angle", "φ2 = arccos(−2·u2/DC)", put("u2", -d/2*math.Cos(arc.ExitRad), "DC", d), deg(arc.ExitRad), unit.Angle, dinMotion)
+	t.add("edges_in_cut", "z·φs/360°", put("z", *c.Tool.EffectiveEdgesCount, "φs", arc.SweepDeg()), e.Chip.EdgesInCutCount, unit.None, "geometry")
+	t.add("thickness_max", "hmax = fz·sin κ·sin φ nearest 90°", put("fz", e.Motion.FeedPerToothMM, "κ", k), e.Chip.ThicknessMaxMM, unit.Length, dinMotion)
+	t.add("thickness_mean", "hm = fz·sin κ·(cos φ1 − cos φ2)/φs", put("fz", e.Motion.FeedPerToothMM, "κ", k, "φs rad", arc.SweepRad()), e.Chip.ThicknessMeanMM, unit.Length, dinMotion)
+	t.add("removal_rate", "Q = ap·ae·vf/1000", put("ap", ap, "ae", ae, "vf", e.Motion.FeedRateMMPerMin), l.RemovalCM3PerMin, unit.RemovalRate, dinMotion)
 	if !e.HasLoads {
 		return
 	}
@@ -116,31 +117,31 @@ func (e *Estimate) explainMilling(t *trail) {
 	sinK := math.Sin(k * math.Pi / 180)
 	full := e.law.SpecificForce11NPerMM2 * ap / sinK * math.Pow(e.Motion.FeedPerToothMM*sinK, a)
 	integral := l.TorqueNm * 4000 * math.Pi / (*c.Tool.EffectiveEdgesCount * d * full)
-	t.add("tooth_force_at_90", "F90 = kc1.1·ΠK·(ap/sin κ)·(fz·sin κ)^(1−mc)", put("ap", ap, "fz", e.Motion.FeedPerToothMM, "mc", e.law.ThicknessExp), full, "N", e.lawSource())
-	t.add("arc_integral", "∫ sin^(1−mc) φ dφ from φ1 to φ2", put("φ1 rad", arc.EntryRad, "φ2 rad", arc.ExitRad), integral, "1", "incomplete beta function")
-	t.add("torque", "M = z·DC·F90·integral/(4000·π), the exact mean", put("z", *c.Tool.EffectiveEdgesCount, "DC", d, "F90", full, "integral", integral), l.TorqueNm, "N.m", dinForce)
+	t.add("tooth_force_at_90", "F90 = kc1.1·ΠK·(ap/sin κ)·(fz·sin κ)^(1−mc)", put("ap", ap, "fz", e.Motion.FeedPerToothMM, "mc", e.law.ThicknessExp), full, unit.Force, e.lawSource())
+	t.add("arc_integral", "∫ sin^(1−mc) φ dφ from φ1 to φ2", put("φ1 rad", arc.EntryRad, "φ2 rad", arc.ExitRad), integral, unit.None, "incomplete beta function")
+	t.add("torque", "M = z·DC·F90·integral/(4000·π), the exact mean", put("z", *c.Tool.EffectiveEdgesCount, "DC", d, "F90", full, "integral", integral), l.TorqueNm, unit.Torque, dinForce)
 	lag := kinematics.HelixLagRad(kinematics.Helix{AxialMM: ap, HelixAngleDeg: *c.Tool.FluteHelixAngleDeg, DiameterMM: d})
-	t.add("torque_peak", "largest sum over the teeth in cut, each spread over ψ = 2·ap·tan λ/DC", put("ψ rad", lag), l.TorquePeakNm, "N.m", dinForce)
-	t.add("cutting_power", "Pc = M·n/9549.3", put("M", l.TorqueNm, "n", e.Motion.SpindleSpeedPerMin), l.PowerKW, "kW", dinForce)
-	t.add("specific_cutting_force_mean", "60,000·Pc/Q", put("Pc", l.PowerKW, "Q", l.RemovalCM3PerMin), l.SpecificForceNPerMM2, "N/mm2", "definition")
+	t.add("torque_peak", "largest sum over the teeth in cut, each spread over ψ = 2·ap·tan λ/DC", put("ψ rad", lag), l.TorquePeakNm, unit.Torque, dinForce)
+	t.add("cutting_power", "Pc = M·n/9549.3", put("M", l.TorqueNm, "n", e.Motion.SpindleSpeedPerMin), l.PowerKW, unit.Power, dinForce)
+	t.add("specific_cutting_force_mean", "60,000·Pc/Q", put("Pc", l.PowerKW, "Q", l.RemovalCM3PerMin), l.SpecificForceNPerMM2, unit.SpecificForce, "definition")
 }
 
 func (e *Estimate) explainDrilling(t *trail) {
 	c, l := e.Cut, &e.Sharp
 	d, start := *c.Tool.CuttingDiameterMM, value(c.Engagement.StartDiameterMM, 0)
-	t.add("chip_thickness", "h = (f/z)·sin(σ/2)", put("f", e.Motion.FeedPerRevolutionMM, "z", *c.Tool.EffectiveEdgesCount, "σ", *c.Tool.PointAngleDeg), e.Chip.ThicknessMaxMM, "mm", dinMotion)
-	t.add("chip_width", "b = (D − d)/(2·sin(σ/2))", put("D", d, "d", start, "σ", *c.Tool.PointAngleDeg), e.Chip.WidthMM, "mm", dinMotion)
-	t.add("removal_rate", "Q = π/4·(D² − d²)·vf/1000", put("D", d, "d", start, "vf", e.Motion.FeedRateMMPerMin), l.RemovalCM3PerMin, "cm3/min", "geometry")
+	t.add("chip_thickness", "h = (f/z)·sin(σ/2)", put("f", e.Motion.FeedPerRevolutionMM, "z", *c.Tool.EffectiveEdgesCount, "σ", *c.Tool.PointAngleDeg), e.Chip.ThicknessMaxMM, unit.Length, dinMotion)
+	t.add("chip_width", "b = (D − d)/(2·sin(σ/2))", put("D", d, "d", start, "σ", *c.Tool.PointAngleDeg), e.Chip.WidthMM, unit.Length, dinMotion)
+	t.add("removal_rate", "Q = π/4·(D² − d²)·vf/1000", put("D", d, "d", start, "vf", e.Motion.FeedRateMMPerMin), l.RemovalCM3PerMin, unit.RemovalRate, "geometry")
 	if !e.HasLoads {
 		return
 	}
 	if e.handbook {
-		t.add("torque", "M = Kd·f^0.8·D^1.8·A·W/40,000 (an existing hole takes its own share off)", put("Kd", e.workFactor, "f", e.Motion.FeedPerRevolutionMM, "D", d, "d", start), l.TorqueNm, "N.m", "Machinery's Handbook 31, pp. 1152-1153")
-		t.add("thrust", "T = 0.05·Kd·f^0.8·D^0.8·B·W + 0.007·Kd·D²·J·W", put("Kd", e.workFactor, "f", e.Motion.FeedPerRevolutionMM, "D", d), l.FeedForceN.V, "N", "Machinery's Handbook 31, pp. 1152-1153")
+		t.add("torque", "M = Kd·f^0.8·D^1.8·A·W/40,000 (an existing hole takes its own share off)", put("Kd", e.workFactor, "f", e.Motion.FeedPerRevolutionMM, "D", d, "d", start), l.TorqueNm, unit.Torque, "Machinery's Handbook 31, pp. 1152-1153")
+		t.add("thrust", "T = 0.05·Kd·f^0.8·D^0.8·B·W + 0.007·Kd·D²·J·W", put("Kd", e.workFactor, "f", e.Motion.FeedPerRevolutionMM, "D", d), l.FeedForceN.V, unit.Force, "Machinery's Handbook 31, pp. 1152-1153")
 	} else {
 		e.explainLaw(t, e.Chip.ThicknessMaxMM)
-		t.add("torque", "M = kc·f·(D² − d²)/8000", put("kc", l.SpecificForceNPerMM2, "f", e.Motion.FeedPerRevolutionMM, "D", d, "d", start), l.TorqueNm, "N.m", dinForce)
-		t.add("thrust", "Ff ≈ 0.5·kc·f·(D − d)/2·sin(σ/2), rough to 40 %", put("kc", l.SpecificForceNPerMM2), l.FeedForceN.V, "N", "textbook practice (recalled)")
+		t.add("torque", "M = kc·f·(D² − d²)/8000", put("kc", l.SpecificForceNPerMM2, "f", e.Motion.FeedPerRevolutionMM, "D", d, "d", start), l.TorqueNm, unit.Torque, dinForce)
+		t.add("thrust", "Ff ≈ 0.5·kc·f·(D − d)/2·sin(σ/2), rough to 40 %", put("kc", l.SpecificForceNPerMM2), l.FeedForceN.V, unit.Force, "textbook practice (recalled)")
 	}
-	t.add("cutting_power", "Pc = M·n/9549.3", put("M", l.TorqueNm, "n", e.Motion.SpindleSpeedPerMin), l.PowerKW, "kW", dinForce)
+	t.add("cutting_power", "Pc = M·n/9549.3", put("M", l.TorqueNm, "n", e.Motion.SpindleSpeedPerMin), l.PowerKW, unit.Power, dinForce)
 }

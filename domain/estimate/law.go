@@ -73,7 +73,7 @@ func (e *Estimate) serve() bool {
 			e.law = force.Law{SpecificForce11NPerMM2: *c.Force.SpecificCuttingForce11NPerMM2, ThicknessExp: *c.Force.ChipThicknessExp}
 		}
 		e.Basis = domain.Request
-		e.Spread = value(c.Force.SpreadRatio, domain.Request.SpreadRatio())
+		e.SpreadRatio = value(c.Force.SpreadRatio, domain.Request.SpreadRatio())
 		return true
 	}
 	r := c.Material.Force.Served
@@ -82,9 +82,9 @@ func (e *Estimate) serve() bool {
 		return false
 	}
 	e.Served, e.Basis = r, r.Basis
-	e.Spread = spreadOf(r, c.Material.Force.FallBack)
+	e.SpreadRatio = spreadOf(r, c.Material.Force.FallBack)
 	if c.Force != nil && c.Force.SpreadRatio != nil {
-		e.Spread = *c.Force.SpreadRatio
+		e.SpreadRatio = *c.Force.SpreadRatio
 	}
 	if r.Method == material.UnitPower {
 		e.law = energyLawOf(r, e.Motion.FeedPerToothMM)

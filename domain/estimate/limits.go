@@ -135,7 +135,7 @@ func (m *MachineLoad) load(e *Estimate, name string, q unit.Quantity, demand, al
 	l := Limit{Name: name, Quantity: q, Demand: demand, Worn: demand * e.WearRatio, Allowed: allowed}
 	if allowed > 0 {
 		l.Utilisation, l.UtilisationWorn = l.Demand/allowed, l.Worn/allowed
-		l.ProbabilityRatio = unit.Some(holds(l.UtilisationWorn, e.Spread))
+		l.ProbabilityRatio = unit.Some(holds(l.UtilisationWorn, e.SpreadRatio))
 	} else {
 		l.Utilisation, l.UtilisationWorn, l.ProbabilityRatio = 999, 999, unit.Some(0)
 	}
@@ -182,5 +182,5 @@ func holds(utilisation, spread float64) float64 {
 //
 // Range: 0 < probability < 1. Errors: none. Source: log-normal distribution.
 func (e *Estimate) Quantile(probability float64) float64 {
-	return math.Exp(distuv.UnitNormal.Quantile(probability) * e.Spread)
+	return math.Exp(distuv.UnitNormal.Quantile(probability) * e.SpreadRatio)
 }
