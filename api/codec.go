@@ -3,6 +3,7 @@ package api
 import (
 	"net/http"
 	"net/url"
+	"sync"
 
 	"swarf/api/wire"
 	"swarf/domain"
@@ -121,13 +122,29 @@ func statusOfVerdict(v domain.Verdict) string {
 	return "ok"
 }
 
+// answers keeps the buffers of answers for later requests: a body has been written
+// out when the handler returns.
+var answers = sync.Pool{New: func() any { b := make([]byte, 0, 8<<10); return &b }}
+
 // render writes an answer that nobody keeps.
 func (x *exchange) render(status int, answer any) error {
-	body, err := x.encode(answer)
-	if err != nil {
-		return err
+	if x.format != formatJSON {
+		body, err := x.encode(answer)
+		if err != nil {
+			return err
+		}
+		return x.send(status, x.format.contentType(), body)
 	}
-	return x.send(status, x.format.contentType(), body)
+	buffer := answers.Get().(*[]byte)
+	body, err := x.fields.AppendJSON((*buffer)[:0], answer, x.system)
+	if err == nil {
+		err = x.send(status, x.format.contentType(), body)
+	}
+	if cap(body) <= largestKept {
+		*buffer = body
+		answers.Put(buffer)
+	}
+	return err
 }
 
 // conditional writes an answer to a read with its tag, or says that the caller's

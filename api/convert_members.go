@@ -22,8 +22,8 @@ func engagementFromWire(w *wire.Engagement) cut.Engagement {
 }
 
 // engagementToWire echoes the engagement, what was chosen included.
-func engagementToWire(e *cut.Engagement) *wire.Engagement {
-	return &wire.Engagement{
+func engagementToWire(e *cut.Engagement) wire.Engagement {
+	return wire.Engagement{
 		WorkDiameter: e.WorkDiameterMM, DepthOfCut: e.DepthOfCutMM, Width: e.WidthMM, Depth: e.DepthMM,
 		Pitch: e.PitchMM, ThreadDepth: e.ThreadDepthMM, Passes: e.PassesCount,
 		AxialDepth: e.AxialDepthMM, RadialWidth: e.RadialWidthMM, CutterOffset: e.CutterOffsetMM,

@@ -7,6 +7,7 @@ import (
 	"net/url"
 	"strconv"
 	"strings"
+	"sync/atomic"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -41,13 +42,20 @@ func (s *Server) newExchange(c echo.Context) *exchange {
 	return x
 }
 
+// Ids of this process's own making: a random part, so that no two replicas give the
+// same, and a count.
+var (
+	process  = rand.Text()[:10] + "-"
+	requests atomic.Uint64
+)
+
 // requestID takes over the caller's id when it is short and plain, and makes one
 // otherwise.
 func requestID(given string) string {
 	if len(given) > 0 && len(given) <= 64 && !strings.ContainsFunc(given, notPlain) {
 		return given
 	}
-	return rand.Text()
+	return process + strconv.FormatUint(requests.Add(1), 36)
 }
 
 func notPlain(r rune) bool {

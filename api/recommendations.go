@@ -30,9 +30,10 @@ func recommendOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt 
 // no loads, only the limits that are the reason.
 func recommendationOf(r *recommend.Recommendation, asked *cut.Cut, system unit.System) *wire.Answer {
 	if r.Estimate == nil {
+		engagement := engagementToWire(&asked.Engagement)
 		return &wire.Answer{
 			Ref: asked.Ref, Verdict: string(domain.VerdictOf(r.Findings)), Operation: asked.Operation.Name, EdgeState: "sharp",
-			Material: wire.WorkMaterial{Group: string(asked.Material.Group)}, Engagement: engagementToWire(&asked.Engagement),
+			Material: wire.WorkMaterial{Group: string(asked.Material.Group)}, Engagement: &engagement,
 			Findings: findingsOf(r.Findings, system), Assumed: assumedOf(asked.Assumed, system),
 			Unchecked: []wire.Unchecked{}, Sources: []wire.Used{},
 		}

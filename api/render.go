@@ -11,22 +11,25 @@ import (
 // unit beside them are in the caller's system already.
 func answerOf(e *estimate.Estimate, findings []domain.Finding, system unit.System) *wire.Answer {
 	c := e.Cut
-	a := &wire.Answer{
+	room := new(sheet)
+	a := &room.answer
+	room.motion = wire.Motion{
+		CuttingSpeed: unit.Some(e.Motion.CuttingSpeedMPerMin), SpindleSpeed: unit.Some(e.Motion.SpindleSpeedPerMin),
+		FeedPerRevolution: unit.Some(e.Motion.FeedPerRevolutionMM), FeedPerTooth: unit.Some(e.Motion.FeedPerToothMM),
+		FeedRate: unit.Some(e.Motion.FeedRateMMPerMin),
+	}
+	room.chip = wire.Chip{
+		ThicknessMean: unit.Some(e.Chip.ThicknessMeanMM), ThicknessMax: unit.Some(e.Chip.ThicknessMaxMM), Width: unit.Some(e.Chip.WidthMM),
+		EngagementAngle: unit.Some(e.Chip.EngagementAngleDeg), EdgesInCut: unit.Some(e.Chip.EdgesInCutCount),
+	}
+	room.engagement = engagementToWire(&c.Engagement)
+	*a = wire.Answer{
 		Ref: c.Ref, Verdict: string(domain.VerdictOf(findings)), Operation: c.Operation.Name,
-		Material: materialOf(e), Engagement: engagementToWire(&c.Engagement), EdgeState: "sharp",
-		Parameters: &wire.Motion{
-			CuttingSpeed: unit.Some(e.Motion.CuttingSpeedMPerMin), SpindleSpeed: unit.Some(e.Motion.SpindleSpeedPerMin),
-			FeedPerRevolution: unit.Some(e.Motion.FeedPerRevolutionMM), FeedPerTooth: unit.Some(e.Motion.FeedPerToothMM),
-			FeedRate: unit.Some(e.Motion.FeedRateMMPerMin),
-		},
-		Chip: &wire.Chip{
-			ThicknessMean: unit.Some(e.Chip.ThicknessMeanMM), ThicknessMax: unit.Some(e.Chip.ThicknessMaxMM), Width: unit.Some(e.Chip.WidthMM),
-			EngagementAngle: unit.Some(e.Chip.EngagementAngleDeg), EdgesInCut: unit.Some(e.Chip.EdgesInCutCount),
-		},
+		Material: materialOf(e), Engagement: &room.engagement, EdgeState: "sharp", Parameters: &room.motion, Chip: &room.chip,
 		Motion: movesOf(&e.Moves), Time: timeOf(&e.Time), Findings: findingsOf(findings, system),
 		Assumed: assumedOf(c.Assumed, system), Unchecked: uncheckedOf(e.Unchecked), Sources: sourcesOf(e.Sources),
 	}
-	loadsOf(a, e)
+	room.loads(e)
 	if e.Machine != nil {
 		a.Machine = machineLoadOf(e.Machine, system)
 	}
@@ -63,24 +66,36 @@ func materialOf(e *estimate.Estimate) wire.WorkMaterial {
 	return m
 }
 
-// loadsOf fills the loads: those of the edge asked for, and always the worn ones.
-func loadsOf(a *wire.Answer, e *estimate.Estimate) {
+// sheet is the room of one answer, so that its parts are one allocation.
+type sheet struct {
+	answer      wire.Answer
+	engagement  wire.Engagement
+	motion      wire.Motion
+	chip        wire.Chip
+	sharp, wear wire.Loads
+	interval    wire.Interval
+	bands       [3]wire.Band
+}
+
+// loads fills the loads: those of the edge asked for, with their interval and the
+// other methods, and always the worn ones.
+func (room *sheet) loads(e *estimate.Estimate) {
+	a := &room.answer
+	a.Loads = &room.sharp
 	if !e.HasLoads {
-		a.Loads = &wire.Loads{RemovalRate: unit.Some(e.Sharp.RemovalCM3PerMin)}
+		room.sharp.RemovalRate = unit.Some(e.Sharp.RemovalCM3PerMin)
 		return
 	}
-	sharp := loadsToWire(&e.Sharp)
 	worn := e.Worn()
-	a.LoadsWorn = loadsToWire(&worn)
-	a.LoadsWorn.Interval = intervalOf(e, &worn)
-	a.Loads = sharp
+	room.sharp, room.wear = loadsToWire(&e.Sharp), loadsToWire(&worn)
+	a.LoadsWorn = &room.wear
+	shown := &e.Sharp
 	if e.Cut.Worn {
-		a.EdgeState = "worn"
-		a.LoadsSharp = sharp
-		shown := *a.LoadsWorn
-		a.Loads = &shown
+		sharp := room.sharp
+		a.EdgeState, a.LoadsSharp = "worn", &sharp
+		room.sharp, shown = room.wear, &worn
 	}
-	sharp.Interval = intervalOf(e, &e.Sharp)
+	a.Loads.Interval = room.intervals(e, shown)
 	a.Loads.Methods = make([]wire.Method, len(e.Methods))
 	for i := range e.Methods {
 		m := &e.Methods[i]
@@ -89,21 +104,22 @@ func loadsOf(a *wire.Answer, e *estimate.Estimate) {
 	}
 }
 
-func loadsToWire(l *estimate.Loads) *wire.Loads {
-	return &wire.Loads{
+// intervals gives the central interval of the loads at the confidence asked for.
+func (room *sheet) intervals(e *estimate.Estimate, l *estimate.Loads) *wire.Interval {
+	k := e.Quantile((1 + e.Cut.Confidence) / 2)
+	for i, v := range [3]float64{l.PowerKW, l.TorqueNm, l.CuttingForceN} {
+		room.bands[i] = wire.Band{Low: unit.Some(v / k), High: unit.Some(v * k), Confidence: e.Cut.Confidence}
+	}
+	room.interval = wire.Interval{CuttingPower: &room.bands[0], Torque: &room.bands[1], CuttingForce: &room.bands[2]}
+	return &room.interval
+}
+
+func loadsToWire(l *estimate.Loads) wire.Loads {
+	return wire.Loads{
 		SpecificCuttingForce: unit.Some(l.SpecificForceNPerMM2), CuttingForce: unit.Some(l.CuttingForceN),
 		FeedForce: l.FeedForceN, PassiveForce: l.PassiveForceN, Torque: unit.Some(l.TorqueNm), TorquePeak: unit.Some(l.TorquePeakNm),
 		CuttingPower: unit.Some(l.PowerKW), RemovalRate: unit.Some(l.RemovalCM3PerMin),
 	}
-}
-
-// intervalOf gives the central interval of the loads at the confidence asked for.
-func intervalOf(e *estimate.Estimate, l *estimate.Loads) *wire.Interval {
-	k := e.Quantile((1 + e.Cut.Confidence) / 2)
-	band := func(v float64) *wire.Band {
-		return &wire.Band{Low: unit.Some(v / k), High: unit.Some(v * k), Confidence: e.Cut.Confidence}
-	}
-	return &wire.Interval{CuttingPower: band(l.PowerKW), Torque: band(l.TorqueNm), CuttingForce: band(l.CuttingForceN)}
 }
 
 func machineLoadOf(m *estimate.MachineLoad, system unit.System) *wire.MachineLoad {

@@ -61,9 +61,8 @@ func findingsOf(list []domain.Finding, system unit.System) []wire.Finding {
 	return out
 }
 
-func amountOf(m *unit.Measure, system unit.System) *wire.Amount {
-	a := wire.Amount(m.Quantity.FromMetric(system, m.Amount))
-	return &a
+func amountOf(m *unit.Measure, system unit.System) unit.Opt {
+	return unit.Some(m.Quantity.FromMetric(system, m.Amount))
 }
 
 func assumedOf(list []domain.Assumption, system unit.System) []wire.Assumed {

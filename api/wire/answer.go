@@ -198,14 +198,14 @@ type Deflection struct {
 
 // Finding is something the answer says about the cut. Value and limit are in unit.
 type Finding struct {
-	Code     string  `json:"code"`
-	Severity string  `json:"severity" enum:"refusal,hold,warning,note"`
-	Field    string  `json:"field,omitempty"`
-	Value    *Amount `json:"value,omitempty" swaggertype:"number"`
-	Limit    *Amount `json:"limit,omitempty" swaggertype:"number"`
-	Unit     string  `json:"unit,omitempty"`
-	Message  string  `json:"message"`
-	Fix      string  `json:"fix,omitempty"`
+	Code     string   `json:"code"`
+	Severity string   `json:"severity" enum:"refusal,hold,warning,note"`
+	Field    string   `json:"field,omitempty"`
+	Value    unit.Opt `json:"value,omitzero"` // in the caller's units already
+	Limit    unit.Opt `json:"limit,omitzero"`
+	Unit     string   `json:"unit,omitempty"`
+	Message  string   `json:"message"`
+	Fix      string   `json:"fix,omitempty"`
 }
 
 // Assumed is an input left out and what was taken.

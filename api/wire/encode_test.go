@@ -11,14 +11,13 @@ import (
 )
 
 func TestAnswerAsJSON(t *testing.T) {
-	limit := Amount(0.1234565)
 	a := &Answer{
 		Ref: "a\"\\\n°", Units: "metric", DataRevision: 7, ModelVersion: "1.0", Verdict: "no",
 		Engagement: &Engagement{DepthOfCut: number(12.7), Through: truth(false)},
 		Parameters: &Motion{CuttingSpeed: unit.Some(152.4), SpindleSpeed: unit.Some(1591.5494309)},
 		Loads: &Loads{Torque: unit.Some(1.3558179483314004), Interval: &Interval{CuttingForce: &Band{unit.Some(4.4482216152605), unit.Some(44.482216152605), 0.9}},
 			Methods: []Method{{Method: "kienzle", Source: "s"}}},
-		Findings: []Finding{{Code: "c", Limit: &limit, Unit: "mm"}},
+		Findings: []Finding{{Code: "c", Limit: unit.Some(0.1234565), Unit: "mm"}},
 		Assumed:  []Assumed{{Field: "f", Value: "x"}, {Field: "g", Value: 0.30000000000000004}, {Field: "h", Value: true}, {Field: "i", Value: Amount(2.0000001)}, {Field: "j", Value: 90.0}},
 	}
 	const tail = `"findings":[{"code":"c","severity":"","limit":0.123456,"unit":"mm","message":""}],` +
@@ -82,12 +81,11 @@ func TestListsAreNeverNull(t *testing.T) {
 
 func TestNoNumberIsWrittenThatIsNotFinite(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(-1)
-	amount := Amount(inf)
 	cases := map[string]*Answer{
 		"loads.interval.torque.high":     {Loads: &Loads{Interval: &Interval{Torque: &Band{High: unit.Some(nan)}}}},
 		"loads.interval.torque.confiden": {Loads: &Loads{Interval: &Interval{Torque: &Band{Confidence: nan}}}},
 		"engagement.hole_depth":          {Engagement: &Engagement{HoleDepth: &inf}},
-		"findings[1].value":              {Findings: []Finding{{}, {Value: &amount}}},
+		"findings[1].value":              {Findings: []Finding{{}, {Value: unit.Some(inf)}}},
 		"machine.limits[0].allowed":      {Machine: &MachineLoad{Limits: []Limit{{Allowed: Amount(nan)}}}},
 		"assumed[0].value":               {Assumed: []Assumed{{Value: nan}}},
 	}

@@ -37,8 +37,8 @@ func drillAnswer() *Answer {
 		Time:     &Time{Cutting: some(0.33510321), Total: some(0.36), Allowances: []Allowance{{"approach", some(0.0249), "3 mm before the cut"}}},
 		ToolLife: &ToolLife{some(18.25), some(11.0625)},
 		Findings: []Finding{
-			{"coolant-below-practice", "hold", "coolant.delivery", &value, &limit, "mm", "the hole is 60 mm deep, 2 times the diameter; drills of this class want coolant through the tool beyond 1.5 times", "drill in steps with full retract, or take a machine that has it"},
-			{"exit-slug", "warning", "engagement.through", nil, nil, "", "an indexable drill leaves a disc when it breaks through", "guard the work space; half the feed at the exit"},
+			{"coolant-below-practice", "hold", "coolant.delivery", some(float64(value)), some(float64(limit)), "mm", "the hole is 60 mm deep, 2 times the diameter; drills of this class want coolant through the tool beyond 1.5 times", "drill in steps with full retract, or take a machine that has it"},
+			{"exit-slug", "warning", "engagement.through", unit.Opt{}, unit.Opt{}, "", "an indexable drill leaves a disc when it breaks through", "guard the work space; half the feed at the exit"},
 			{Code: "unit-slip-suspected", Severity: "warning", Field: "parameters.cutting_speed", Message: "150 m/min is far from the record's", Fix: "check the unit"},
 		},
 		Assumed:   []Assumed{{"rating", "S1", "", "continuous duty is what a machine is rated for"}, {"tool.usable_length", 90.0, "mm", "the default of the class"}},

@@ -35,7 +35,7 @@ func Check(c *Cut, purpose Purpose) domain.Errors {
 }
 
 // inside reports a number outside its bounds.
-func inside(f *Faults, field string, q unit.Quantity, b bounds, v *float64) bool {
+func inside(f *Faults, parent, name string, q unit.Quantity, b bounds, v *float64) bool {
 	if v == nil {
 		return true
 	}
@@ -50,13 +50,11 @@ func inside(f *Faults, field string, q unit.Quantity, b bounds, v *float64) bool
 		case b.openLow:
 			msg, fix = " is {value}; it must be above {limit}", "send a number above {limit}"
 		}
-		f.Range(field, last(field)+msg, unit.Of(q, x), unit.Of(q, limit), fix)
+		f.Range(parent+name, name+msg, unit.Of(q, x), unit.Of(q, limit), fix)
 		return false
 	}
 	return true
 }
-
-func last(field string) string { return field[strings.LastIndexByte(field, '.')+1:] }
 
 // chosen lists members that a recommendation may choose when they are left out.
 var chosen = map[string]bool{"depth_of_cut": true, "axial_depth": true, "radial_width": true}
@@ -69,12 +67,11 @@ func checkMembers(c *Cut, purpose Purpose, f *Faults) {
 		if v == nil {
 			continue
 		}
-		field := "engagement." + m.name
 		if !o.Has(m.name) {
-			f.Unknown(field, m.name+" is not a member of "+o.Name, "remove it; "+o.Name+" takes "+strings.Join(o.memberNames(), ", "))
+			f.Unknown("engagement."+m.name, m.name+" is not a member of "+o.Name, "remove it; "+o.Name+" takes "+strings.Join(o.memberNames(), ", "))
 			continue
 		}
-		inside(f, field, m.quantity, m.bounds, v)
+		inside(f, "engagement.", m.name, m.quantity, m.bounds, v)
 	}
 	for _, g := range flags {
 		if g.given(&c.Engagement) && !o.Has(g.name) {
@@ -132,36 +129,36 @@ func checkForceData(d *ForceData, f *Faults) {
 	case mc != nil && pair == nil:
 		f.Missing("force_data.specific_cutting_force_1_1", "chip_thickness_exponent needs its specific_cutting_force_1_1 beside it")
 	}
-	inside(f, "force_data.specific_cutting_force_1_1", unit.SpecificForce, bounds{1, 20_000, false}, pair)
-	inside(f, "force_data.chip_thickness_exponent", unit.None, bounds{0, 0.9, false}, mc)
-	inside(f, "force_data.specific_cutting_energy", unit.SpecificEnergy, bounds{0.01, 50, false}, energy)
-	inside(f, "force_data.wear_factor", unit.None, bounds{1, 5, false}, d.WearRatio)
-	inside(f, "force_data.drill_work_factor", unit.None, bounds{100, 200_000, false}, d.DrillWorkFactor)
-	inside(f, "force_data.spread", unit.None, bounds{0, 1, false}, d.SpreadRatio)
+	inside(f, "force_data.", "specific_cutting_force_1_1", unit.SpecificForce, bounds{1, 20_000, false}, pair)
+	inside(f, "force_data.", "chip_thickness_exponent", unit.None, bounds{0, 0.9, false}, mc)
+	inside(f, "force_data.", "specific_cutting_energy", unit.SpecificEnergy, bounds{0.01, 50, false}, energy)
+	inside(f, "force_data.", "wear_factor", unit.None, bounds{1, 5, false}, d.WearRatio)
+	inside(f, "force_data.", "drill_work_factor", unit.None, bounds{100, 200_000, false}, d.DrillWorkFactor)
+	inside(f, "force_data.", "spread", unit.None, bounds{0, 1, false}, d.SpreadRatio)
 }
 
 func checkSurroundings(c *Cut, f *Faults) {
 	if c.Confidence < 0.5 || c.Confidence > 0.99 {
 		f.Range("confidence", "confidence is {value}; it is a probability from 0.5 to 0.99", unit.Of(unit.None, c.Confidence), nil, "send a number from 0.5 to 0.99")
 	}
-	inside(f, "coolant.pressure", unit.Pressure, bounds{0, 2000, false}, c.Coolant.PressureBar)
+	inside(f, "coolant.", "pressure", unit.Pressure, bounds{0, 2000, false}, c.Coolant.PressureBar)
 	if c.Duty != nil {
-		inside(f, "duty.cutting_minutes", unit.None, bounds{0, 100_000, true}, &c.Duty.CuttingMinutes)
-		inside(f, "duty.cycle_minutes", unit.None, bounds{0, 100_000, true}, &c.Duty.CycleMinutes)
+		inside(f, "duty.", "cutting_minutes", unit.None, bounds{0, 100_000, true}, &c.Duty.CuttingMinutes)
+		inside(f, "duty.", "cycle_minutes", unit.None, bounds{0, 100_000, true}, &c.Duty.CycleMinutes)
 		if c.Duty.CycleMinutes > 0 && c.Duty.CuttingMinutes > c.Duty.CycleMinutes {
 			f.Conflict("duty", "cutting_minutes is longer than cycle_minutes")
 		}
 	}
-	inside(f, "target.tool_life", unit.Time, bounds{0, 100_000, true}, c.Target.ToolLifeMinutes)
-	inside(f, "target.tolerance", unit.Length, bounds{0, 1000, true}, c.Target.ToleranceMM)
-	inside(f, "target.ra", unit.Roughness, bounds{0, 10_000, true}, c.Target.RaUM)
-	inside(f, "target.rz", unit.Roughness, bounds{0, 10_000, true}, c.Target.RzUM)
-	inside(f, "stock.skin_depth", unit.Length, sizeOrZero, c.Stock.SkinDepthMM)
+	inside(f, "target.", "tool_life", unit.Time, bounds{0, 100_000, true}, c.Target.ToolLifeMinutes)
+	inside(f, "target.", "tolerance", unit.Length, bounds{0, 1000, true}, c.Target.ToleranceMM)
+	inside(f, "target.", "ra", unit.Roughness, bounds{0, 10_000, true}, c.Target.RaUM)
+	inside(f, "target.", "rz", unit.Roughness, bounds{0, 10_000, true}, c.Target.RzUM)
+	inside(f, "stock.", "skin_depth", unit.Length, sizeOrZero, c.Stock.SkinDepthMM)
 	if w := c.Wall; w != nil {
-		inside(f, "wall.height", unit.Length, size, w.HeightMM)
-		inside(f, "wall.thickness", unit.Length, size, w.ThicknessMM)
-		inside(f, "wall.width", unit.Length, size, w.WidthMM)
+		inside(f, "wall.", "height", unit.Length, size, w.HeightMM)
+		inside(f, "wall.", "thickness", unit.Length, size, w.ThicknessMM)
+		inside(f, "wall.", "width", unit.Length, size, w.WidthMM)
 	}
-	inside(f, "control.speed_resolution", unit.Rotation, bounds{0, 1000, true}, c.Control.SpeedResolutionPerMin)
-	inside(f, "control.feed_resolution", unit.FeedRate, bounds{0, 1000, true}, c.Control.FeedResolutionMMPerMin)
+	inside(f, "control.", "speed_resolution", unit.Rotation, bounds{0, 1000, true}, c.Control.SpeedResolutionPerMin)
+	inside(f, "control.", "feed_resolution", unit.FeedRate, bounds{0, 1000, true}, c.Control.FeedResolutionMMPerMin)
 }

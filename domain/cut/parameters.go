@@ -8,11 +8,11 @@ import (
 
 func checkParameters(c *Cut, purpose Purpose, f *Faults) {
 	p := &c.Parameters
-	inside(f, "parameters.cutting_speed", unit.Speed, bounds{0, 20_000, true}, p.CuttingSpeedMPerMin)
-	inside(f, "parameters.spindle_speed", unit.Rotation, bounds{0, 500_000, true}, p.SpindleSpeedPerMin)
-	inside(f, "parameters.feed_per_revolution", unit.Length, bounds{0, 50, true}, p.FeedPerRevolutionMM)
-	inside(f, "parameters.feed_per_tooth", unit.Length, bounds{0, 20, true}, p.FeedPerToothMM)
-	inside(f, "parameters.feed_rate", unit.FeedRate, bounds{0, 500_000, true}, p.FeedRateMMPerMin)
+	inside(f, "parameters.", "cutting_speed", unit.Speed, bounds{0, 20_000, true}, p.CuttingSpeedMPerMin)
+	inside(f, "parameters.", "spindle_speed", unit.Rotation, bounds{0, 500_000, true}, p.SpindleSpeedPerMin)
+	inside(f, "parameters.", "feed_per_revolution", unit.Length, bounds{0, 50, true}, p.FeedPerRevolutionMM)
+	inside(f, "parameters.", "feed_per_tooth", unit.Length, bounds{0, 20, true}, p.FeedPerToothMM)
+	inside(f, "parameters.", "feed_rate", unit.FeedRate, bounds{0, 500_000, true}, p.FeedRateMMPerMin)
 	speeds := count(p.CuttingSpeedMPerMin, p.SpindleSpeedPerMin)
 	feeds := count(p.FeedPerRevolutionMM, p.FeedPerToothMM, p.FeedRateMMPerMin)
 	if speeds > 1 {
@@ -73,7 +73,7 @@ func checkTool(c *Cut, f *Faults) {
 		if p, ok := t.Class.Property(field.Name); ok && p.High.OK {
 			b.high = p.High.V
 		}
-		inside(f, "tool."+field.Name, field.Quantity, b, v)
+		inside(f, "tool.", field.Name, field.Quantity, b, v)
 	}
 	if z := t.EffectiveEdgesCount; z != nil && *z >= 1 && *z != float64(int(*z)) {
 		f.Range("tool.effective_edges", "effective_edges is {value}; edges are whole", unit.Of(unit.None, *z), nil, "send a whole number")
@@ -83,7 +83,7 @@ func checkTool(c *Cut, f *Faults) {
 	}
 	if t.Material == "" {
 		t.Material = t.Class.ToolMaterial
-		c.Assumed = append(c.Assumed, domain.Assumption{Field: "tool.tool_material", Text: t.Material, Why: "the usual material of " + t.Class.ID})
+		c.Assumed = append(c.Assumed, domain.Assumption{Field: "tool.tool_material", Text: t.Material, Why: "usual for the tool class"})
 	}
 }
 
@@ -103,9 +103,8 @@ func complete(c *Cut, name string, f *Faults) {
 			f.Missing("tool."+name, c.Operation.Name+" needs "+name+" and "+c.Tool.Class.ID+" has no default for it")
 			return
 		}
-		value := p.Default.V
-		*v = &value
-		c.Assumed = append(c.Assumed, domain.Assumption{Field: "tool." + name, Number: unit.Of(field.Quantity, value), Why: "default of " + c.Tool.Class.ID + ", common practice"})
+		*v = &p.Default.V // the class is never written to
+		c.Assumed = append(c.Assumed, domain.Assumption{Field: field.Path, Number: unit.Of(field.Quantity, p.Default.V), Why: "default of the tool class, common practice"})
 		return
 	}
 }

@@ -33,7 +33,7 @@ type Estimate struct {
 	Sources   []domain.Used
 
 	law     force.Law // the law that served, factors included
-	factors []factor
+	factors factors
 
 	handbook   bool    // the handbook drilling method served
 	workFactor float64 // its work material factor

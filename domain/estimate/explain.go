@@ -75,7 +75,7 @@ func (e *Estimate) lawSource() string {
 // explainLaw shows kc from the law and its factors, at one chip.
 func (e *Estimate) explainLaw(t *trail, h float64) {
 	own := e.law.SpecificForce11NPerMM2
-	for _, k := range e.factors {
+	for _, k := range e.factors.list[:e.factors.count] {
 		own /= k.ratio
 		t.add("factor_"+k.name, "K, "+k.why, "", k.ratio, unit.None, "common practice")
 	}

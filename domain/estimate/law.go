@@ -14,6 +14,12 @@ type factor struct {
 	ratio     float64
 }
 
+// factors are the few K of one law, kept without allocating.
+type factors struct {
+	list  [4]factor
+	count int
+}
+
 // processOf names the process of force records that an operation belongs to.
 func processOf(c *cut.Cut) string {
 	switch {
@@ -28,19 +34,20 @@ func processOf(c *cut.Cut) string {
 }
 
 // lawOf returns a record's law with the factors that hold for this cut.
-func lawOf(c *cut.Cut, r *material.Force) (force.Law, []factor) {
+func lawOf(c *cut.Cut, r *material.Force) (force.Law, factors) {
 	law := force.Law{SpecificForce11NPerMM2: r.SpecificCuttingForce11NPerMM2.V, ThicknessExp: r.ChipThicknessExp.V}
-	var ks []factor
+	var ks factors
 	add := func(name string, ratio float64, why string) {
 		if ratio != 1 {
-			ks = append(ks, factor{name, why, ratio})
+			ks.list[ks.count] = factor{name, why, ratio}
+			ks.count++
 			law = law.Scaled(ratio)
 		}
 	}
 	if c.Tool.RakeAngleDeg != nil && r.ReferenceRakeDeg.OK {
 		add("rake", force.RakeRatio(force.Rake{ToolDeg: *c.Tool.RakeAngleDeg, ReferenceDeg: r.ReferenceRakeDeg.V}), "rake against the record's")
 	}
-	add("process", force.ProcessRatio(force.Process{Family: r.Family, MeasuredIn: r.Process, UsedFor: processOf(c)}), "record measured in "+r.Process)
+	add("process", force.ProcessRatio(force.Process{Family: r.Family, MeasuredIn: r.Process, UsedFor: processOf(c)}), "the record was measured in another process")
 	if c.Tool.Material == "HSS" {
 		add("tool-material", force.HighSpeedSteelRatio, "high-speed steel against carbide")
 	}
@@ -114,7 +121,7 @@ func energyLawOf(r *material.Force, feed float64) force.Law {
 }
 
 // mostCompeting bounds how many competing records an answer shows.
-const mostCompeting = 3
+const mostCompeting = 2
 
 // compare fills Methods: what served, the records that compete with it and the
 // unit-power method, each giving its torque for the sharp edge by torqueOf.

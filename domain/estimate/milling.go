@@ -50,8 +50,8 @@ func (e *Estimate) mill() {
 	l.FeedForceN, l.PassiveForceN = unit.Some(loads.FeedForceN), unit.Some(loads.AxialForceN)
 	e.HasLoads = true
 	e.compare(func(law force.Law) float64 {
-		milled.Law, milled.HelixAngleDeg = law, 0 // the mean knows no helix
-		return force.Milling(milled).TorqueNm
+		milled.Law = law
+		return force.MillingTorqueNm(milled)
 	})
 	if e.Served != nil {
 		e.cite(e.Served, "loads")

@@ -16,6 +16,20 @@ type judge struct {
 	c    *cut.Cut
 	worn estimate.Loads
 	list []domain.Finding
+
+	room [16]unit.Measure // of values and limits, so that few are allocated alone
+	used int
+}
+
+// measure keeps a value or a limit.
+func (j *judge) measure(q unit.Quantity, amount float64) *unit.Measure {
+	if j.used == len(j.room) {
+		return unit.Of(q, amount)
+	}
+	m := &j.room[j.used]
+	j.used++
+	m.Amount, m.Quantity = amount, q
+	return m
 }
 
 // Judge returns every finding of an estimate: machine first, then tool, chip, hole,
@@ -39,7 +53,7 @@ func Judge(e *estimate.Estimate) []domain.Finding {
 // says adds a finding about a value against a limit; q is what they measure.
 func (j *judge) says(code string, severity domain.Severity, field string, q unit.Quantity, value, limit float64, message, fix string) {
 	j.list = append(j.list, domain.Finding{Code: code, Severity: severity, Field: field,
-		Value: unit.Of(q, value), Limit: unit.Of(q, limit), Message: message, Fix: fix})
+		Value: j.measure(q, value), Limit: j.measure(q, limit), Message: message, Fix: fix})
 }
 
 // tells adds a finding without numbers.

@@ -11,11 +11,13 @@ import (
 // mirrored beyond 90°.
 type sineIntegral struct {
 	a, p, beta float64 // beta is the complete function: S(π/2) = beta/2
+
+	lastSin, lastValue float64 // centred arcs ask for the same sine twice
 }
 
 func newSineIntegral(a float64) sineIntegral {
 	p := (a + 1) / 2
-	return sineIntegral{a: a, p: p, beta: mathext.Beta(p, 0.5)}
+	return sineIntegral{a: a, p: p, beta: mathext.Beta(p, 0.5), lastSin: -1}
 }
 
 // at returns S(φ) for 0 ≤ φ ≤ π.
@@ -31,5 +33,8 @@ func (s *sineIntegral) at(phi float64) float64 {
 		return s.beta - s.at(math.Pi-phi)
 	}
 	sin := math.Sin(phi)
-	return s.beta / 2 * mathext.RegIncBeta(s.p, 0.5, sin*sin)
+	if math.Abs(sin-s.lastSin) > 1e-15 {
+		s.lastSin, s.lastValue = sin, s.beta/2*mathext.RegIncBeta(s.p, 0.5, sin*sin)
+	}
+	return s.lastValue
 }

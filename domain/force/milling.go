@@ -50,7 +50,7 @@ func Milling(m Milled) MillingLoads {
 	mean := share * full * (exit - entry) // mean tangential force of all teeth
 	radius := m.DiameterMM / 2000
 
-	var peak float64
+	peak := 0.0
 	lag := kinematics.HelixLagRad(kinematics.Helix{AxialMM: m.AxialMM, HelixAngleDeg: m.HelixAngleDeg, DiameterMM: m.DiameterMM})
 	if lag < 1e-6 {
 		peak = straightPeak(a, m.EdgesCount, m.Arc)
@@ -70,4 +70,15 @@ func Milling(m Milled) MillingLoads {
 		AxialForceN: mean * (NormalShareRatio*math.Cos(m.EdgeAngleDeg*math.Pi/180) +
 			PullShareRatio*math.Sin(m.HelixAngleDeg*math.Pi/180)),
 	}
+}
+
+// MillingTorqueNm returns only the exact mean torque of Milling, for comparing laws.
+//
+// Range: as Milling. Errors: none. Source: as Milling.
+func MillingTorqueNm(m Milled) float64 {
+	a := 1 - m.ThicknessExp
+	sinEdge := math.Sin(m.EdgeAngleDeg * math.Pi / 180)
+	s := newSineIntegral(a)
+	full := m.SpecificForce11NPerMM2 * m.AxialMM / sinEdge * math.Pow(m.FeedPerToothMM*sinEdge, a)
+	return m.EdgesCount / (2 * math.Pi) * full * (s.at(m.Arc.ExitRad) - s.at(m.Arc.EntryRad)) * m.DiameterMM / 2000
 }
