@@ -153,6 +153,7 @@ func (p *proposal) shrink(member *float64, actsOn string) bool {
 			bad = k
 		}
 	}
+	good = plain(start*good) / start
 	try(good)
 	p.adjusted("limit", actsOn, good, p.why())
 	if p.feed != feed {
@@ -162,6 +163,12 @@ func (p *proposal) shrink(member *float64, actsOn string) bool {
 		p.slow()
 	}
 	return true
+}
+
+// plain cuts a chosen length down to three significant digits: nobody sets more.
+func plain(mm float64) float64 {
+	step := math.Pow(10, math.Floor(math.Log10(mm))-2)
+	return math.Floor(mm/step*(1+1e-12)) * step
 }
 
 // anySpeed reports whether some speed meets every limit, leaving the speed as it was.

@@ -1,0 +1,258 @@
+package finding_test
+
+import (
+	"testing"
+
+	"swarf/domain"
+	"swarf/domain/cut"
+	"swarf/domain/estimate"
+	"swarf/domain/finding"
+	"swarf/domain/machine"
+	"swarf/domain/material"
+	"swarf/domain/tool"
+	"swarf/domain/unit"
+)
+
+// stainless makes a cut's work austenitic, annealed, named with its condition.
+func stainless(c *cut.Cut) {
+	annealed := &material.Condition{Name: "annealed", Hardness: material.HardnessRange{Low: 130, High: 215, Scale: material.HBW}}
+	c.Material.Group, c.Material.Subgroup = material.M, material.Austenitic
+	c.Material.Grade = &material.Material{ID: "a", Group: material.M, Subgroup: material.Austenitic}
+	c.Material.Condition = annealed
+}
+
+func magnesium(c *cut.Cut) {
+	c.Material.Group, c.Material.Subgroup = material.N, material.Magnesium
+	c.Material.Grade = &material.Material{ID: "mg", Group: material.N, Subgroup: material.Magnesium, Cautions: []string{"combustible-fines"}}
+}
+
+func class(id string, edge tool.Edge, operations ...string) *tool.Class {
+	return &tool.Class{ID: id, Edge: edge, Operations: operations, ToolMaterial: "HC"}
+}
+
+func on(m *machine.Machine, more ...func(*machine.Machine)) func(*cut.Cut) {
+	for _, change := range more {
+		change(m)
+	}
+	return func(c *cut.Cut) { c.Machine = m }
+}
+
+// demandNm is the torque of a sample, to set machines by.
+func demandNm(make func() *cut.Cut) float64 { return estimate.Of(make()).Sharp.TorqueNm }
+
+func both(changes ...func(*cut.Cut)) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		for _, change := range changes {
+			change(c)
+		}
+	}
+}
+
+func indexable(c *cut.Cut) {
+	c.Tool.Class = class("drill-indexable", tool.Honed, "drilling")
+	c.Tool.PointAngleDeg, c.Tool.EffectiveEdgesCount = n(180), n(1)
+}
+
+func lathe(m *machine.Machine) { m.Process = machine.Turning }
+
+// trigger is a finding, a change that raises it and a near one that does not.
+type trigger struct {
+	code     string
+	severity domain.Severity
+	sample   func() *cut.Cut
+	raise    func(*cut.Cut)
+	spare    func(*cut.Cut)
+}
+
+func triggers() []trigger {
+	mill := demandNm(millingCut)
+	// one gear with S1 and S6, so that torque alone decides
+	plain := func(torque float64) *machine.Machine {
+		m := spindle(500, torque/0.9, 20000)
+		m.Spindle.Gears = m.Spindle.Gears[1:]
+		return m
+	}
+	continuous := func(torque float64) *machine.Machine {
+		m := plain(torque)
+		m.Spindle.Gears[0].Ratings = m.Spindle.Gears[0].Ratings[:1]
+		return m
+	}
+	short := machine.Duty{Type: "S6", Percent: 40, CycleMinutes: 10}
+	as := func(*cut.Cut) {} // the sample as it is
+	hardness := func(v float64) func(*cut.Cut) {
+		return func(c *cut.Cut) {
+			stainless(c)
+			c.Material.Hardness = &material.Hardness{Value: v, Scale: material.HBW}
+			c.Material.HardnessHBW = v
+		}
+	}
+	through := func(c *cut.Cut) { c.Coolant.Delivery = "through-tool" }
+	slope := func(deg float64) func(*cut.Cut) { return func(c *cut.Cut) { c.Engagement.FaceSlopeDeg = n(deg) } }
+	return []trigger{
+		{"spindle-torque-exceeded", domain.Refusal, millingCut, on(plain(mill / 1.4)), on(plain(mill * 1.4))},
+		{"spindle-torque-exceeded", domain.Refusal, millingCut, on(plain(mill * 0.95)), on(plain(mill * 1.01))}, // worn over the short-term rating
+		{"spindle-torque-short-term", domain.Hold, millingCut, on(plain(mill * 1.1)), on(plain(mill * 1.31))},
+		{"spindle-torque-short-term", domain.Hold, millingCut, on(continuous(mill * 1.1)), both(on(plain(mill*1.1)), func(c *cut.Cut) {
+			c.Rating, c.Duty = short, &machine.Use{CuttingMinutes: 3, CycleMinutes: 10}
+		})},
+		{"spindle-duty-exceeded", domain.Hold, millingCut,
+			both(on(plain(mill*1.1)), func(c *cut.Cut) {
+				c.Rating, c.Duty = short, &machine.Use{CuttingMinutes: 6, CycleMinutes: 10}
+			}),
+			both(on(plain(mill*1.1)), func(c *cut.Cut) {
+				c.Rating, c.Duty = short, &machine.Use{CuttingMinutes: 4, CycleMinutes: 10}
+			})},
+		{"spindle-power-exceeded", domain.Refusal, millingCut, on(spindle(0.9, 1000, 20000)), on(spindle(20, 1000, 20000))},
+		{"spindle-power-short-term", domain.Hold, drillingCut,
+			on(plainPower(estimate.Of(drillingCut()).Sharp.PowerKW * 1.1)), on(plainPower(estimate.Of(drillingCut()).Sharp.PowerKW * 1.31))},
+		{"spindle-margin-thin", domain.Warning, millingCut, on(plain(mill * 1.3 / 0.9)), on(plain(mill * 1.3 / 0.84))},
+		{"torque-peak-high", domain.Warning, millingCut,
+			both(on(plain(mill*1.4)), func(c *cut.Cut) { c.Tool.FluteHelixAngleDeg = n(0) }), on(plain(mill * 30))},
+		{"spindle-speed-exceeded", domain.Refusal, millingCut, on(spindle(50, 500, 3000)), on(spindle(50, 500, 3300))},
+		{"spindle-speed-not-in-gear", domain.Hold, millingCut,
+			on(spindle(50, 500, 20000), func(m *machine.Machine) {
+				m.Spindle.Gears[0].MaxSpeedPerMin = 1000
+				m.Spindle.Gears[1].MinSpeedPerMin = 5000
+			}), on(spindle(50, 500, 20000))},
+		{"tool-speed-exceeded", domain.Refusal, millingCut, func(c *cut.Cut) { c.Tool.MaxSpindleSpeedPerMin = n(3000) }, func(c *cut.Cut) { c.Tool.MaxSpindleSpeedPerMin = n(3200) }},
+		{"chuck-speed-exceeded", domain.Refusal, turningCut,
+			both(on(spindle(50, 500, 20000), lathe), func(c *cut.Cut) { c.WorkHolding = &machine.WorkHolding{MaxSpeedPerMin: unit.Some(590)} }),
+			both(on(spindle(50, 500, 20000), lathe), func(c *cut.Cut) { c.WorkHolding = &machine.WorkHolding{MaxSpeedPerMin: unit.Some(600)} })},
+		{"feed-rate-exceeded", domain.Refusal, millingCut,
+			on(spindle(50, 500, 20000), func(m *machine.Machine) { m.Axes.MaxFeedRateMMPerMin = unit.Some(760) }),
+			on(spindle(50, 500, 20000), func(m *machine.Machine) { m.Axes.MaxFeedRateMMPerMin = unit.Some(770) })},
+		{"feed-force-exceeded", domain.Refusal, drillingCut,
+			on(spindle(50, 500, 20000), func(m *machine.Machine) { m.Axes.MaxFeedForceN = unit.Some(1000) }), on(spindle(50, 500, 20000))},
+		{"coolant-not-on-machine", domain.Hold, drillingCut,
+			both(on(spindle(50, 500, 20000), func(m *machine.Machine) { m.Coolant.Deliveries = []string{"external"} }), through),
+			both(on(spindle(50, 500, 20000), func(m *machine.Machine) { m.Coolant.Deliveries = []string{"external", "through-tool"} }), through)},
+		{"process-not-on-machine", domain.Refusal, turningCut, on(spindle(50, 500, 20000)), on(spindle(50, 500, 20000), lathe)},
+		{"depth-beyond-usable-length", domain.Refusal, drillingCut, func(c *cut.Cut) { c.Engagement.HoleDepthMM = n(60.1) }, func(c *cut.Cut) { c.Engagement.HoleDepthMM = n(60) }},
+		{"depth-of-cut-beyond-edge", domain.Refusal, millingCut, func(c *cut.Cut) { c.Tool.MaxDepthOfCutMM = n(9.9) }, func(c *cut.Cut) { c.Tool.MaxDepthOfCutMM = n(10) }},
+		{"ramp-angle-exceeded", domain.Refusal, millingCut,
+			func(c *cut.Cut) { c.Engagement.RampAngleDeg, c.Tool.MaxRampAngleDeg = n(5), n(4) }, func(c *cut.Cut) { c.Engagement.RampAngleDeg, c.Tool.MaxRampAngleDeg = n(4), n(4) }},
+		{"tool-material-unfit", domain.Refusal, millingCut, func(c *cut.Cut) { c.Tool.Material = "DP" }, both(magnesium, func(c *cut.Cut) { c.Tool.Material = "DP" })},
+		{"tool-material-unfit", domain.Refusal, drillingCut,
+			func(c *cut.Cut) { c.Tool.Material, c.Material.HardnessHBW = "HSS", 450 }, func(c *cut.Cut) { c.Tool.Material, c.Material.HardnessHBW = "HSS", 400 }},
+		{"tool-material-unfit", domain.Refusal, millingCut,
+			func(c *cut.Cut) {
+				c.Tool.Material, c.Material.Group, c.Material.Subgroup = "CA", material.S, material.Titanium
+			},
+			func(c *cut.Cut) {
+				c.Tool.Material, c.Material.Group, c.Material.Subgroup = "CA", material.S, material.Nickel
+			}},
+		{"overhang-beyond-practice", domain.Hold, millingCut, func(c *cut.Cut) { c.Tool.ProtrudingLengthMM = n(72.1) }, func(c *cut.Cut) { c.Tool.ProtrudingLengthMM = n(72) }},
+		{"tool-pull-out-risk", domain.Warning, millingCut, func(c *cut.Cut) { c.Engagement.AxialDepthMM = n(18.1) }, func(c *cut.Cut) {
+			locked := true
+			c.Engagement.AxialDepthMM, c.Tool.SecureHolder = n(18.1), &locked
+		}},
+		{"runout-high", domain.Warning, millingCut, func(c *cut.Cut) { c.Tool.RunoutMM = n(0.019) }, func(c *cut.Cut) { c.Tool.RunoutMM = n(0.018) }},
+		{"chip-too-thin", domain.Warning, millingCut, func(c *cut.Cut) { c.Parameters.FeedPerToothMM = n(0.02) }, as},
+		{"chip-too-thin", domain.Hold, millingCut, both(stainless, func(c *cut.Cut) { c.Parameters.FeedPerToothMM = n(0.02) }), stainless},
+		{"chip-thickness-outside-record", domain.Warning, turningCut, func(c *cut.Cut) { c.Parameters.FeedPerRevolutionMM = n(3) }, as},
+		{"chip-break-window-missed", domain.Warning, turningCut, func(c *cut.Cut) { c.Engagement.DepthOfCutMM = n(0.5) }, as},
+		{"chip-break-window-missed", domain.Warning, turningCut, func(c *cut.Cut) { c.Parameters.FeedPerRevolutionMM = n(0.15) }, as},
+		{"cut-inside-hardened-layer", domain.Hold, turningCut, both(stainless, func(c *cut.Cut) { c.Engagement.DepthOfCutMM = n(0.09) }), func(c *cut.Cut) { c.Engagement.DepthOfCutMM = n(0.09) }},
+		{"cut-inside-hardened-layer", domain.Warning, turningCut, both(stainless, func(c *cut.Cut) { c.Engagement.DepthOfCutMM = n(0.12) }), both(stainless, func(c *cut.Cut) { c.Engagement.DepthOfCutMM = n(0.15) })},
+		{"dwell-hardens", domain.Warning, turningCut, both(stainless, func(c *cut.Cut) { c.Engagement.DwellTurns = n(1) }), func(c *cut.Cut) { c.Engagement.DwellTurns = n(1) }},
+		{"full-slot-deep", domain.Warning, millingCut, func(c *cut.Cut) { c.Engagement.RadialWidthMM, c.Engagement.AxialDepthMM = n(12), n(12.1) }, func(c *cut.Cut) { c.Engagement.RadialWidthMM, c.Engagement.AxialDepthMM = n(12), n(12) }},
+		{"intermittent-cut", domain.Warning, millingCut, func(c *cut.Cut) { c.Tool.EffectiveEdgesCount = n(3) }, func(c *cut.Cut) { c.Engagement.RadialWidthMM = n(6) }},
+		{"coolant-below-practice", domain.Hold, drillingCut, func(c *cut.Cut) { c.Coolant.Delivery, c.Engagement.HoleDepthMM = "external", n(60.1) }, func(c *cut.Cut) { c.Coolant.Delivery, c.Engagement.HoleDepthMM = "external", n(60) }},
+		{"pecks-planned", domain.Note, drillingCut, func(c *cut.Cut) { c.Coolant.Delivery, c.Engagement.HoleDepthMM = "external", n(40) }, func(c *cut.Cut) { c.Coolant.Delivery, c.Engagement.HoleDepthMM = "external", n(36) }},
+		{"pecks-harm-edge", domain.Warning, drillingCut, both(stainless, func(c *cut.Cut) { c.Engagement.Retract = "chip-break" }), func(c *cut.Cut) { c.Engagement.Retract = "chip-break" }},
+		{"entry-slope-beyond-practice", domain.Hold, drillingCut, slope(8.1), slope(8)},
+		{"entry-slope-beyond-practice", domain.Hold, drillingCut, both(indexable, slope(3.1)), both(indexable, slope(3))},
+		{"entry-slope-too-steep", domain.Refusal, drillingCut, slope(45.1), slope(45)},
+		{"spot-harms-drill", domain.Hold, drillingCut, func(c *cut.Cut) { c.Engagement.SpotAngleDeg = n(90) }, func(c *cut.Cut) { c.Engagement.SpotAngleDeg = n(140) }},
+		{"exit-slug", domain.Warning, drillingCut, indexable, as},
+		{"stacked-work", domain.Refusal, drillingCut, both(indexable, func(c *cut.Cut) { yes := true; c.Engagement.Stacked = &yes }), func(c *cut.Cut) { yes := true; c.Engagement.Stacked = &yes }},
+		{"combustible-metal-coolant", domain.Refusal, turningCut, magnesium, both(magnesium, func(c *cut.Cut) { c.Coolant.SiteProcedure = "WI-12" })},
+		{"combustible-metal-coolant", domain.Refusal, turningCut, both(magnesium, func(c *cut.Cut) { c.Coolant = cut.Coolant{Delivery: "minimum-quantity", Fluid: "water-miscible"} }), both(magnesium, func(c *cut.Cut) { c.Coolant = cut.Coolant{Delivery: "external", Fluid: "neat-oil"} })},
+		{"combustible-fines", domain.Warning, turningCut, magnesium, stainless},
+		{"hazardous-dust", domain.Warning, turningCut, func(c *cut.Cut) { c.Material.Grade = &material.Material{Cautions: []string{"hazardous-dust"}} }, stainless},
+		{"dry-drilling-heat-resistant", domain.Hold, drillingCut, func(c *cut.Cut) { c.Material.Group, c.Coolant.Delivery = material.S, "none" }, func(c *cut.Cut) { c.Material.Group = material.S }},
+		{"unattended-not-advised", domain.Warning, turningCut, both(stainless, func(c *cut.Cut) { c.Unattended = true }), func(c *cut.Cut) { c.Unattended = true }},
+		{"group-record-used", domain.Hold, turningCut, func(c *cut.Cut) { c.Material.Grade = nil }, as},
+		{"condition-assumed", domain.Warning, turningCut, both(stainless, func(c *cut.Cut) { c.Material.ConditionGiven = false }), stainless},
+		{"hardness-outside-condition", domain.Hold, turningCut, hardness(216), hardness(215)},
+		{"hardness-converted", domain.Note, turningCut, both(hardness(200), func(c *cut.Cut) { c.Material.Converted = true }), hardness(200)},
+		{"outside-record-range", domain.Hold, turningCut,
+			both(hardness(300), func(c *cut.Cut) {
+				c.Material.Force.Served.Hardness = domain.Range{Low: unit.Some(150), High: unit.Some(200)}
+			}),
+			both(hardness(200), func(c *cut.Cut) {
+				c.Material.Force.Served.Hardness = domain.Range{Low: unit.Some(150), High: unit.Some(200)}
+			})},
+		{"sources-disagree", domain.Warning, turningCut, func(c *cut.Cut) { c.Material.Force.Competing = append(c.Material.Force.Competing, rival(1.3)) }, func(c *cut.Cut) { c.Material.Force.Competing = append(c.Material.Force.Competing, rival(1.2)) }},
+		{"no-approved-record", domain.Note, turningCut, as, func(c *cut.Cut) { c.Material.Force.Served.Basis = domain.Shop }},
+		{"no-data", domain.Hold, turningCut, func(c *cut.Cut) { c.Material.Force = cut.ForceChoice{} }, as},
+		{"force-data-from-request", domain.Note, turningCut, func(c *cut.Cut) { c.Force = &cut.ForceData{SpecificEnergyJPerMM3: n(2)} }, as},
+		{"speed-outside-practice", domain.Warning, turningCut, starting(160, 200), starting(140, 200)},
+		{"unit-slip-suspected", domain.Warning, turningCut, starting(10, 49), starting(10, 51)},
+		{"clamping-unknown", domain.Hold, millingCut, func(c *cut.Cut) { c.Engagement.AxialDepthMM = n(60) }, both(func(c *cut.Cut) { c.Engagement.AxialDepthMM = n(60) }, func(c *cut.Cut) { c.WorkHolding = &machine.WorkHolding{Kind: "vice"} })},
+		{"clamping-unknown", domain.Hold, turningCut, on(spindle(50, 500, 1100), lathe), on(spindle(50, 500, 1300), lathe)},
+	}
+}
+
+// plainPower makes a machine that only power limits, for S1 and 1.3 times that for S6-40.
+func plainPower(kw float64) *machine.Machine {
+	m := spindle(kw/0.9, 5000, 20000)
+	m.Spindle.IdlePowerKW = 0
+	m.Spindle.Gears = m.Spindle.Gears[1:]
+	return m
+}
+
+// rival is a competing record whose force is so many times that of the sample's.
+func rival(times float64) *material.Force {
+	r := *work().Force.Served
+	r.ID, r.SpecificCuttingForce11NPerMM2 = "rival", unit.Some(1800*times)
+	return &r
+}
+
+// starting gives the cut a starting record for its speed.
+func starting(low, high float64) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		c.Material.Starting.Served = &material.Starting{Speed: domain.Range{Low: unit.Some(low), High: unit.Some(high)}}
+	}
+}
+
+// Each finding is raised by its cause, and silent just short of it.
+func TestFindings(t *testing.T) {
+	for _, x := range triggers() {
+		has := func(change func(*cut.Cut)) bool {
+			c := x.sample()
+			change(c)
+			for _, f := range finding.Judge(estimate.Of(c)) {
+				if f.Code == x.code && f.Severity == x.severity {
+					if f.Message == "" {
+						t.Errorf("%s says nothing", x.code)
+					}
+					return true
+				}
+			}
+			return false
+		}
+		if !has(x.raise) {
+			t.Errorf("%s (%s) is not raised", x.code, x.severity)
+		}
+		if has(x.spare) {
+			t.Errorf("%s (%s) is raised where nothing is wrong", x.code, x.severity)
+		}
+	}
+}
+
+// A release fails closed: what was not checked is held.
+func TestReleaseFailsClosed(t *testing.T) {
+	e := estimate.Of(turningCut())
+	findings := finding.Judge(e)
+	if got := domain.VerdictOf(findings); got != domain.Yes {
+		t.Fatalf("what-if says %s", got)
+	}
+	closed := finding.Closed(findings, e)
+	if got := domain.VerdictOf(closed); got != domain.Conditional {
+		t.Errorf("release says %s with %d things unchecked", got, len(e.Unchecked))
+	}
+	if len(closed) != len(findings)+len(e.Unchecked) {
+		t.Errorf("%d findings of %d and %d unchecked", len(closed), len(findings), len(e.Unchecked))
+	}
+}
