@@ -12,7 +12,9 @@ import (
 func n(v float64) *float64 { return &v }
 
 func class(operation string) *tool.Class {
-	length := func(name string) tool.Property { return tool.Property{Name: name, Quantity: unit.Length, Low: unit.Some(0.1), High: unit.Some(500)} }
+	length := func(name string) tool.Property {
+		return tool.Property{Name: name, Quantity: unit.Length, Low: unit.Some(0.1), High: unit.Some(500)}
+	}
 	return &tool.Class{ID: "c", Operations: []string{operation}, Properties: []tool.Property{length("cutting_diameter"),
 		{Name: "effective_edges", Default: unit.Some(2)}, {Name: "cutting_edge_angle", Default: unit.Some(90)},
 		{Name: "point_angle", Default: unit.Some(140)}, {Name: "flute_helix_angle", Default: unit.Some(30)}}}

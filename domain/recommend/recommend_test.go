@@ -26,7 +26,11 @@ func open(make func() *cut.Cut, kind material.FeedKind) *cut.Cut {
 
 func samples() map[string]func() *cut.Cut {
 	return map[string]func() *cut.Cut{
-		"turning":  func() *cut.Cut { c := open(turningCut, material.PerRevolution); c.Engagement.DepthOfCutMM = nil; return c },
+		"turning": func() *cut.Cut {
+			c := open(turningCut, material.PerRevolution)
+			c.Engagement.DepthOfCutMM = nil
+			return c
+		},
 		"drilling": func() *cut.Cut { return open(drillingCut, material.PerRevolution) },
 		"milling":  func() *cut.Cut { return open(millingCut, material.PerTooth) },
 		"open milling": func() *cut.Cut {
