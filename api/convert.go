@@ -32,12 +32,7 @@ func cutFromWire(snap *catalog.Snapshot, w *wire.Cut, purpose cut.Purpose, fault
 	machineOfCut(snap, w, c, faults)
 	surroundingsFromWire(w, c, faults)
 	c.Assumed = append(c.Assumed, coolantFromWire(w.Coolant, c)...)
-	if c.Operation != nil && c.Tool.Class != nil {
-		if w.Engagement == nil && len(c.Operation.Required) > 0 && purpose == cut.ToEstimate {
-			faults.Missing("engagement", "a cut needs its engagement")
-		}
-		faults.List = append(faults.List, cut.Check(c, purpose)...)
-	}
+	faults.List = append(faults.List, cut.Check(c, purpose)...)
 	return c
 }
 

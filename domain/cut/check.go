@@ -23,12 +23,14 @@ const (
 // Errors: domain.Errors with dotted fields, never nil-but-faulty.
 func Check(c *Cut, purpose Purpose) domain.Errors {
 	var f Faults
-	checkMembers(c, purpose, &f)
+	if c.Operation != nil {
+		checkMembers(c, purpose, &f)
+	}
 	checkTool(c, &f)
 	checkParameters(c, purpose, &f)
 	checkForceData(c.Force, &f)
 	checkSurroundings(c, &f)
-	if len(f.List) == 0 {
+	if len(f.List) == 0 && c.Operation != nil && c.Tool.Class != nil {
 		c.Operation.Check(c, &f)
 	}
 	return f.List

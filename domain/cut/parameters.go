@@ -52,14 +52,6 @@ var needs = map[Family]struct{ must, may []string }{
 
 func checkTool(c *Cut, f *Faults) {
 	t := &c.Tool
-	if t.Class == nil {
-		return // the fault is the caller's: class missing or unknown
-	}
-	if !t.Class.Does(c.Operation.Name) {
-		f.Any(&domain.Error{Kind: domain.Invalid, Field: "tool.class", Code: "tool-class-unfit",
-			Msg: t.Class.ID + " does not do " + c.Operation.Name, Fix: "use a class that does " + c.Operation.Name})
-		return
-	}
 	for i := range tool.Fields {
 		field := &tool.Fields[i]
 		v := *field.Of(t)
@@ -67,16 +59,23 @@ func checkTool(c *Cut, f *Faults) {
 			continue
 		}
 		b := toolBounds(field)
-		if p, ok := t.Class.Property(field.Name); ok && p.Low.OK {
-			b.low, b.openLow = p.Low.V, false
-		}
-		if p, ok := t.Class.Property(field.Name); ok && p.High.OK {
-			b.high = p.High.V
+		if t.Class != nil {
+			if p, ok := t.Class.Property(field.Name); ok {
+				b = b.within(p)
+			}
 		}
 		inside(f, "tool.", field.Name, field.Quantity, b, v)
 	}
 	if z := t.EffectiveEdgesCount; z != nil && *z >= 1 && *z != float64(int(*z)) {
 		f.Range("tool.effective_edges", "effective_edges is {value}; edges are whole", unit.Of(unit.None, *z), nil, "send a whole number")
+	}
+	if t.Class == nil || c.Operation == nil {
+		return // the fault is told where class and operation were looked up
+	}
+	if !t.Class.Does(c.Operation.Name) {
+		f.Any(&domain.Error{Kind: domain.Invalid, Field: "tool.class", Code: "tool-class-unfit",
+			Msg: t.Class.ID + " does not do " + c.Operation.Name, Fix: "use a class that does " + c.Operation.Name})
+		return
 	}
 	for _, name := range needs[c.Operation.Family].must {
 		complete(c, name, f)
@@ -85,6 +84,17 @@ func checkTool(c *Cut, f *Faults) {
 		t.Material = t.Class.ToolMaterial
 		c.Assumed = append(c.Assumed, domain.Assumption{Field: "tool.tool_material", Text: t.Material, Why: "usual for the tool class"})
 	}
+}
+
+// within narrows bounds to what a class allows.
+func (b bounds) within(p *tool.Property) bounds {
+	if p.Low.OK {
+		b.low, b.openLow = p.Low.V, false
+	}
+	if p.High.OK {
+		b.high = p.High.V
+	}
+	return b
 }
 
 // complete lays the class's default under a member that was left out.
