@@ -17,7 +17,7 @@ import (
 // goes to faults, with fields under prefix; the cut is whole only without any.
 func cutFromWire(snap *catalog.Snapshot, w *wire.Cut, purpose cut.Purpose, faults *cut.Faults) *cut.Cut {
 	c := &cut.Cut{Ref: w.Ref, Confidence: defaultConfidence, Rating: machine.Continuous, Worn: w.EdgeState == "worn",
-		Unattended: w.Unattended != nil && *w.Unattended}
+		Unattended: w.Unattended != nil && *w.Unattended, Rotary: w.Rotary != nil}
 	if w.Confidence != nil {
 		c.Confidence = *w.Confidence
 	}

@@ -27,6 +27,9 @@ func estimateOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt *
 	}
 	e := estimate.Of(c)
 	findings := finding.Judge(e)
+	if opt.Window {
+		e.Unchecked = append(e.Unchecked, noWindow)
+	}
 	a := answerOf(e, findings, opt.System)
 	stamp(a, opt.System, snap.Revision, opt.Batch)
 	if opt.Explain {
@@ -34,6 +37,9 @@ func estimateOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt *
 	}
 	return a, len(findings), nil
 }
+
+// noWindow says that an override window was asked for and is not in the answer.
+var noWindow = domain.Unchecked{Check: "override_window", Needs: "a version that computes it"}
 
 // verdictOf reads the verdict of an answer for the counts of a batch.
 func verdictOf(answer any) domain.Verdict {

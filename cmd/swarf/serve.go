@@ -52,7 +52,7 @@ func serve(ctx context.Context, p *program, args []string) error {
 // some litter: Go's own factor of two costs a tenth of the requests per second.
 func calmCollector() {
 	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(500)
+		debug.SetGCPercent(200)
 	}
 }
 

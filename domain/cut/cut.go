@@ -32,6 +32,7 @@ type Cut struct {
 	WorkHolding *machine.WorkHolding
 	Control     Control
 	Unattended  bool
+	Rotary      bool                // a rotary axis moves along the path
 	Assumed     []domain.Assumption // what was taken for granted so far
 }
 

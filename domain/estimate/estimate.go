@@ -114,6 +114,7 @@ func Of(c *cut.Cut) *Estimate {
 		e.Machine = e.against(c.Machine)
 	}
 	e.finish()
+	e.asked()
 	return e
 }
 
