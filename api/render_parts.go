@@ -30,11 +30,11 @@ func segmentOf(s *estimate.Segment) *wire.Segment {
 	return &wire.Segment{FeedRate: unit.Some(s.FeedRateMMPerMin), Distance: unit.Some(s.DistanceMM)}
 }
 
-func timeOf(t *estimate.Time) *wire.Time {
+func timeOf(t *estimate.Time) *wire.Timing {
 	if !t.CuttingMinutes.OK {
 		return nil
 	}
-	out := &wire.Time{Cutting: t.CuttingMinutes, Total: t.TotalMinutes(), Allowances: make([]wire.Allowance, len(t.Allowances))}
+	out := &wire.Timing{Cutting: t.CuttingMinutes, Total: t.TotalMinutes(), Allowances: make([]wire.Allowance, len(t.Allowances))}
 	for i, a := range t.Allowances {
 		out.Allowances[i] = wire.Allowance{Name: a.Name, Time: unit.Some(a.Minutes), Why: a.Why}
 	}

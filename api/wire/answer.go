@@ -25,7 +25,7 @@ type Answer struct {
 	BoundBy      string       `json:"bound_by,omitempty"`
 	Machine      *MachineLoad `json:"machine,omitempty"`
 	Motion       *Moves       `json:"motion,omitempty"`
-	Time         *Time        `json:"time,omitempty"`
+	Time         *Timing        `json:"time,omitempty"`
 	Finish       *Finish      `json:"finish,omitempty"`
 	ToolLife     *ToolLife    `json:"tool_life,omitempty" q:"time"`
 	Deflection   *Deflection  `json:"deflection,omitempty"`
@@ -162,8 +162,8 @@ type Peck struct {
 	ReapproachAt unit.Opt `json:"reapproach_at,omitzero" q:"length"`
 }
 
-// Time is the time of the cut, in minutes.
-type Time struct {
+// Timing is the time of the cut, in minutes.
+type Timing struct {
 	Cutting    unit.Opt    `json:"cutting,omitzero" q:"time"`
 	Total      unit.Opt    `json:"total,omitzero" q:"time"`
 	Allowances []Allowance `json:"allowances"`

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"swarf/api"
+	"swarf/api/docs"
 	"swarf/db/data"
 	"swarf/domain/catalog"
 	"swarf/domain/estimate"
@@ -24,7 +25,7 @@ func serve(ctx context.Context, p *program, args []string) error {
 		return err
 	}
 	calmCollector()
-	options := api.Options{Logger: p.log, ModelVersion: estimate.ModelVersion, Build: build()}
+	options := api.Options{Logger: p.log, ModelVersion: estimate.ModelVersion, Build: build(), Extra: pages()}
 	stop, err := p.source(ctx, &options)
 	if err != nil {
 		return err
@@ -47,7 +48,16 @@ func serve(ctx context.Context, p *program, args []string) error {
 	return p.drain(server, front)
 }
 
-// calmCollector lets the heap grow to four times what is in use before it is
+// pages are the document of the routes and the page that shows it.
+func pages() []api.Page {
+	var list []api.Page
+	for _, page := range docs.Pages() {
+		list = append(list, api.Page{Path: page.Path, Handler: page.Handler, ContentSecurityPolicy: page.Policy})
+	}
+	return list
+}
+
+// calmCollector lets the heap grow to three times what is in use before it is
 // cleaned, unless GOGC says otherwise. The snapshot is small and every request leaves
 // some litter: Go's own factor of two costs a tenth of the requests per second.
 func calmCollector() {
