@@ -25,7 +25,7 @@ type Answer struct {
 	BoundBy      string       `json:"bound_by,omitempty"`
 	Machine      *MachineLoad `json:"machine,omitempty"`
 	Motion       *Moves       `json:"motion,omitempty"`
-	Time         *Timing        `json:"time,omitempty"`
+	Time         *Timing      `json:"time,omitempty"`
 	Finish       *Finish      `json:"finish,omitempty"`
 	ToolLife     *ToolLife    `json:"tool_life,omitempty" q:"time"`
 	Deflection   *Deflection  `json:"deflection,omitempty"`

@@ -1,0 +1,23 @@
+package estimate
+
+// asked lists what the request brings that no check here uses, so that silence is
+// never taken for assent.
+func (e *Estimate) asked() {
+	c := e.Cut
+	for _, x := range []struct {
+		given        bool
+		check, needs string
+	}{
+		{c.Target.ToolLifeMinutes != nil, "tool_life", "a tool-life record for this edge and metal"},
+		{c.Target.ToleranceMM != nil, "tolerance", "the stiffness of tool and part; deflection is not computed here"},
+		{c.Target.RaUM != nil || c.Target.RzUM != nil, "target_finish", "a person's comparison with finish; theory leaves out built-up edge, runout and vibration"},
+		{c.Wall != nil, "wall", "the stiffness of the wall; its deflection is not computed here"},
+		{c.Stock.State != "", "stock.state", "a person's judgement of " + c.Stock.State + " stock"},
+		{c.Engagement.PathRadiusMM != nil, "corner_engagement", "the engagement along the path; it is computed for straight paths"},
+		{c.Rotary, "rotary", "the rotary axis' motion along the path"},
+	} {
+		if x.given {
+			e.unchecked(x.check, x.needs)
+		}
+	}
+}
