@@ -43,6 +43,9 @@ var must = map[string][]string{"Cut": {"material", "operation", "tool"}, "Overri
 func fix(doc *openapi3.T) error {
 	doc.OpenAPI = "3.0.3"
 	doc.Servers = openapi3.Servers{{URL: "/"}}
+	for _, name := range []string{"computations", "reference data", "machines", "service"} { // in the order of use
+		doc.Tags = append(doc.Tags, &openapi3.Tag{Name: name})
+	}
 	seen := map[reflect.Type]bool{}
 	for _, shape := range shapes {
 		describe(doc, reflect.TypeOf(shape), seen)
