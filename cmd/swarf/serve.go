@@ -57,10 +57,9 @@ func pages() []api.Page {
 	return list
 }
 
-// calmCollector lets the heap grow to six times what is in use before it is cleaned,
-// unless GOGC says otherwise: the snapshot is small, every request leaves some litter,
-// and cleaning at Go's own factor of two costs a tenth of the requests per second.
-// deploy/bench shows what it costs in memory.
+// calmCollector lets the heap grow further before it is cleaned than Go would, unless
+// GOGC says otherwise: the snapshot is small and every request leaves some litter.
+// Further still costs more in fresh memory than it saves; deploy/bench shows both.
 func calmCollector() {
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(200)
