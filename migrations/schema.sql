@@ -1,0 +1,584 @@
+CREATE PROCEDURE public.keep_history(IN named regclass, IN kind text, IN id_column text, VARIADIC key_columns text[])
+    LANGUAGE plpgsql
+    AS $$
+DECLARE
+    arguments text := (SELECT string_agg(quote_literal(a), ', ') FROM unnest(ARRAY[kind, id_column] || key_columns) AS a);
+BEGIN
+    EXECUTE format('CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON %s FOR EACH ROW EXECUTE FUNCTION stamp_row(%s)', named, arguments);
+    EXECUTE format('CREATE TRIGGER note_change AFTER INSERT OR UPDATE OR DELETE ON %s FOR EACH ROW EXECUTE FUNCTION note_change(%s)', named, arguments);
+    EXECUTE format('CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON %s FOR EACH STATEMENT EXECUTE FUNCTION refuse_change()', named);
+END $$;
+CREATE FUNCTION public.next_revision() RETURNS bigint
+    LANGUAGE plpgsql
+    AS $$
+DECLARE
+    marker text := coalesce(current_setting('swarf.revision', true), '');
+    mine text := pg_current_xact_id()::text;
+    made bigint;
+BEGIN
+    IF split_part(marker, ':', 1) = mine THEN
+        RETURN split_part(marker, ':', 2)::bigint;
+    END IF;
+    UPDATE data_revision
+        SET revision = revision + 1, at = greatest(at, clock_timestamp())
+        RETURNING revision INTO STRICT made;
+    PERFORM set_config('swarf.revision', mine || ':' || made, true);
+    PERFORM pg_notify('swarf_revision', made::text);
+    RETURN made;
+END $$;
+CREATE FUNCTION public.note_change() RETURNS trigger
+    LANGUAGE plpgsql
+    SET extra_float_digits TO '1'
+    AS $$
+DECLARE
+    was jsonb;
+    becomes jsonb;
+    made bigint := next_revision();
+BEGIN
+    IF TG_OP <> 'INSERT' THEN
+        was := to_jsonb(OLD);
+    END IF;
+    IF TG_OP <> 'DELETE' THEN
+        becomes := to_jsonb(NEW);
+    END IF;
+    INSERT INTO changes (revision, table_name, key, kind, id, action, old, new, who, at, reason)
+    SELECT made, TG_TABLE_NAME, row_key(coalesce(becomes, was), TG_ARGV), TG_ARGV[0],
+        coalesce(becomes, was) ->> TG_ARGV[1],
+        CASE TG_OP WHEN 'INSERT' THEN 'added' WHEN 'UPDATE' THEN 'changed' ELSE 'removed' END,
+        was, becomes,
+        coalesce(nullif(current_setting('swarf.who', true), ''), 'sql:' || session_user),
+        counter.at,
+        coalesce(current_setting('swarf.reason', true), '')
+    FROM data_revision AS counter;
+    RETURN NULL;
+END $$;
+CREATE FUNCTION public.only_triggers_write() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+BEGIN
+    IF pg_trigger_depth() < 2 THEN
+        RAISE EXCEPTION 'changes is filled by the tables themselves'
+            USING ERRCODE = 'restrict_violation', CONSTRAINT = 'history_is_never_invented', TABLE = TG_TABLE_NAME;
+    END IF;
+    RETURN NEW;
+END $$;
+CREATE FUNCTION public.only_upwards() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+BEGIN
+    IF NEW.revision <> OLD.revision + 1 OR NEW.at < OLD.at THEN
+        RAISE EXCEPTION 'the revision goes from % to %, not to %', OLD.revision, OLD.revision + 1, NEW.revision
+            USING ERRCODE = 'restrict_violation', CONSTRAINT = 'revisions_go_up_by_one', TABLE = TG_TABLE_NAME;
+    END IF;
+    RETURN NEW;
+END $$;
+CREATE FUNCTION public.refuse_change() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+BEGIN
+    RAISE EXCEPTION '% is refused on %: its rows are the history', TG_OP, TG_TABLE_NAME
+        USING ERRCODE = 'restrict_violation', CONSTRAINT = 'history_is_never_rewritten', TABLE = TG_TABLE_NAME;
+END $$;
+CREATE FUNCTION public.row_key(whole jsonb, arguments text[]) RETURNS text
+    LANGUAGE sql IMMUTABLE
+    AS $$
+    SELECT string_agg(whole ->> name, '|' ORDER BY place)
+    FROM unnest(arguments) WITH ORDINALITY AS a (name, place)
+    WHERE place > 2
+$$;
+CREATE FUNCTION public.stamp_row() RETURNS trigger
+    LANGUAGE plpgsql
+    SET extra_float_digits TO '1'
+    AS $$
+BEGIN
+    IF TG_OP = 'UPDATE' THEN
+        IF row_key(to_jsonb(OLD), TG_ARGV) <> row_key(to_jsonb(NEW), TG_ARGV) THEN
+            RAISE EXCEPTION 'the key of a row of % never changes', TG_TABLE_NAME
+                USING ERRCODE = 'check_violation', CONSTRAINT = 'a_key_never_changes', TABLE = TG_TABLE_NAME;
+        END IF;
+        IF to_jsonb(NEW) - 'revision' - 'scope_material' = to_jsonb(OLD) - 'revision' - 'scope_material' THEN
+            RETURN NULL;
+        END IF;
+    END IF;
+    NEW.revision := next_revision();
+    RETURN NEW;
+END $$;
+CREATE TABLE public.changes (
+    revision bigint NOT NULL,
+    sequence bigint NOT NULL,
+    table_name text NOT NULL,
+    key text NOT NULL,
+    kind text NOT NULL,
+    id text NOT NULL,
+    action text NOT NULL,
+    old jsonb,
+    new jsonb,
+    who text NOT NULL,
+    at timestamp with time zone NOT NULL,
+    reason text NOT NULL,
+    CONSTRAINT action_is_added_changed_or_removed CHECK ((action = ANY (ARRAY['added'::text, 'changed'::text, 'removed'::text]))),
+    CONSTRAINT changes_begin_at_revision_one CHECK ((revision >= 1)),
+    CONSTRAINT kind_is_a_public_noun CHECK ((kind = ANY (ARRAY['machine'::text, 'material'::text, 'source'::text, 'tool-class'::text, 'record'::text]))),
+    CONSTRAINT old_and_new_fit_the_action CHECK ((((action = 'added'::text) AND (old IS NULL) AND (new IS NOT NULL)) OR ((action = 'changed'::text) AND (old IS NOT NULL) AND (new IS NOT NULL)) OR ((action = 'removed'::text) AND (old IS NOT NULL) AND (new IS NULL)))),
+    CONSTRAINT somebody_made_the_change CHECK ((who <> ''::text))
+);
+COMMENT ON TABLE public.changes IS 'Every change of every row, oldest first; never updated, never deleted from.';
+COMMENT ON COLUMN public.changes.kind IS 'The public noun the row belongs to; id is the noun''s id.';
+ALTER TABLE public.changes ALTER COLUMN sequence ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.changes_sequence_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.data_revision (
+    single boolean DEFAULT true NOT NULL,
+    revision bigint NOT NULL,
+    at timestamp with time zone NOT NULL,
+    CONSTRAINT revisions_are_never_negative CHECK ((revision >= 0)),
+    CONSTRAINT the_counter_is_never_false CHECK (single)
+);
+COMMENT ON TABLE public.data_revision IS 'The newest revision and when it was made; 0 before the first change.';
+CREATE TABLE public.designation (
+    material_id text NOT NULL,
+    standard text NOT NULL,
+    value text NOT NULL,
+    "position" integer NOT NULL,
+    revision bigint NOT NULL,
+    CONSTRAINT a_designation_has_a_value CHECK ((value <> ''::text)),
+    CONSTRAINT a_designation_names_its_standard CHECK (((standard <> ''::text) AND (standard !~ '[|]'::text))),
+    CONSTRAINT designations_are_counted_from_one CHECK (("position" >= 1))
+);
+CREATE TABLE public.force_record (
+    id text NOT NULL,
+    scope_level text NOT NULL,
+    scope_key text NOT NULL,
+    scope_material text GENERATED ALWAYS AS (
+CASE
+    WHEN (scope_level = 'material'::text) THEN scope_key
+    ELSE NULL::text
+END) STORED,
+    condition text NOT NULL,
+    process text NOT NULL,
+    method text NOT NULL,
+    family text NOT NULL,
+    specific_cutting_force_1_1_n_per_mm2 double precision,
+    chip_thickness_exp double precision,
+    feed_force_1_1_n_per_mm2 double precision,
+    feed_force_exp double precision,
+    passive_force_1_1_n_per_mm2 double precision,
+    passive_force_exp double precision,
+    reference_rake_deg double precision,
+    energy_j_per_mm3 double precision,
+    energy_thickness_mm double precision,
+    energy_thickness_exp double precision,
+    drill_work_factor_ratio double precision,
+    valid_chip_thickness_low_mm double precision,
+    valid_chip_thickness_high_mm double precision,
+    valid_hardness_low_hbw double precision,
+    valid_hardness_high_hbw double precision,
+    valid_speed_low_m_per_min double precision,
+    valid_speed_high_m_per_min double precision,
+    spread_ratio double precision,
+    rank integer NOT NULL,
+    basis text NOT NULL,
+    source_id text NOT NULL,
+    place text NOT NULL,
+    note text NOT NULL,
+    revision bigint NOT NULL,
+    CONSTRAINT basis_is_known CHECK ((basis = ANY (ARRAY['published'::text, 'recalled'::text, 'common-practice'::text, 'shop'::text, 'derived'::text, 'demo'::text]))),
+    CONSTRAINT chip_thickness_exponent_is_from_zero_to_below_one CHECK (((chip_thickness_exp >= (0)::double precision) AND (chip_thickness_exp < (1)::double precision))),
+    CONSTRAINT drill_handbook_needs_its_factor CHECK (((method <> 'drill-handbook'::text) OR (drill_work_factor_ratio IS NOT NULL))),
+    CONSTRAINT drill_work_factor_is_positive CHECK (((drill_work_factor_ratio > (0)::double precision) AND (drill_work_factor_ratio < 'Infinity'::double precision))),
+    CONSTRAINT energy_exponent_is_from_zero_to_below_one CHECK (((energy_thickness_exp >= (0)::double precision) AND (energy_thickness_exp < (1)::double precision))),
+    CONSTRAINT feed_force_exponent_is_between_minus_and_plus_two CHECK (((feed_force_exp > ('-2'::integer)::double precision) AND (feed_force_exp < (2)::double precision))),
+    CONSTRAINT force_record_id_is_lower_case CHECK ((id ~ '^[a-z0-9]+([.-][a-z0-9]+)*$'::text)),
+    CONSTRAINT highest_valid_chip_thickness_is_positive CHECK (((valid_chip_thickness_high_mm > (0)::double precision) AND (valid_chip_thickness_high_mm < 'Infinity'::double precision))),
+    CONSTRAINT highest_valid_hardness_is_positive CHECK (((valid_hardness_high_hbw > (0)::double precision) AND (valid_hardness_high_hbw < 'Infinity'::double precision))),
+    CONSTRAINT highest_valid_speed_is_positive CHECK (((valid_speed_high_m_per_min > (0)::double precision) AND (valid_speed_high_m_per_min < 'Infinity'::double precision))),
+    CONSTRAINT kienzle_needs_its_pair CHECK (((method <> 'kienzle'::text) OR ((specific_cutting_force_1_1_n_per_mm2 IS NOT NULL) AND (chip_thickness_exp IS NOT NULL)))),
+    CONSTRAINT lowest_valid_chip_thickness_is_never_negative CHECK (((valid_chip_thickness_low_mm >= (0)::double precision) AND (valid_chip_thickness_low_mm < 'Infinity'::double precision))),
+    CONSTRAINT lowest_valid_hardness_is_never_negative CHECK (((valid_hardness_low_hbw >= (0)::double precision) AND (valid_hardness_low_hbw < 'Infinity'::double precision))),
+    CONSTRAINT lowest_valid_speed_is_never_negative CHECK (((valid_speed_low_m_per_min >= (0)::double precision) AND (valid_speed_low_m_per_min < 'Infinity'::double precision))),
+    CONSTRAINT method_is_known CHECK ((method = ANY (ARRAY['kienzle'::text, 'unit-power'::text, 'drill-handbook'::text]))),
+    CONSTRAINT passive_force_exponent_is_between_minus_and_plus_two CHECK (((passive_force_exp > ('-2'::integer)::double precision) AND (passive_force_exp < (2)::double precision))),
+    CONSTRAINT process_was_measured_or_general CHECK ((process = ANY (ARRAY['turning'::text, 'milling'::text, 'drilling'::text, 'general'::text]))),
+    CONSTRAINT published_says_where CHECK (((basis <> 'published'::text) OR (place <> ''::text))),
+    CONSTRAINT reference_rake_is_below_a_right_angle CHECK (((reference_rake_deg > ('-90'::integer)::double precision) AND (reference_rake_deg < (90)::double precision))),
+    CONSTRAINT scope_is_a_grade_a_subgroup_or_a_group CHECK ((scope_level = ANY (ARRAY['material'::text, 'subgroup'::text, 'group'::text]))),
+    CONSTRAINT scope_key_fits_its_level CHECK (((scope_level = 'material'::text) OR ((scope_level = 'subgroup'::text) AND (scope_key ~ '^[PMKNSHO]/[a-z]+(-[a-z]+)*$'::text)) OR ((scope_level = 'group'::text) AND (scope_key ~ '^[PMKNSHO]$'::text)))),
+    CONSTRAINT specific_cutting_force_is_positive CHECK (((specific_cutting_force_1_1_n_per_mm2 > (0)::double precision) AND (specific_cutting_force_1_1_n_per_mm2 < 'Infinity'::double precision))),
+    CONSTRAINT specific_energy_is_positive CHECK (((energy_j_per_mm3 > (0)::double precision) AND (energy_j_per_mm3 < 'Infinity'::double precision))),
+    CONSTRAINT specific_feed_force_is_positive CHECK (((feed_force_1_1_n_per_mm2 > (0)::double precision) AND (feed_force_1_1_n_per_mm2 < 'Infinity'::double precision))),
+    CONSTRAINT specific_passive_force_is_positive CHECK (((passive_force_1_1_n_per_mm2 > (0)::double precision) AND (passive_force_1_1_n_per_mm2 < 'Infinity'::double precision))),
+    CONSTRAINT spread_is_positive CHECK (((spread_ratio > (0)::double precision) AND (spread_ratio < 'Infinity'::double precision))),
+    CONSTRAINT thickness_of_the_energy_is_positive CHECK (((energy_thickness_mm > (0)::double precision) AND (energy_thickness_mm < 'Infinity'::double precision))),
+    CONSTRAINT unit_power_needs_its_energy CHECK (((method <> 'unit-power'::text) OR (energy_j_per_mm3 IS NOT NULL))),
+    CONSTRAINT valid_chip_thickness_goes_from_low_to_high CHECK ((valid_chip_thickness_low_mm <= valid_chip_thickness_high_mm)),
+    CONSTRAINT valid_hardness_goes_from_low_to_high CHECK ((valid_hardness_low_hbw <= valid_hardness_high_hbw)),
+    CONSTRAINT valid_speed_goes_from_low_to_high CHECK ((valid_speed_low_m_per_min <= valid_speed_high_m_per_min))
+);
+CREATE TABLE public.hardness_row (
+    "position" integer NOT NULL,
+    hv double precision,
+    hbw double precision,
+    hrc double precision,
+    hrb double precision,
+    tensile_strength_n_per_mm2 double precision,
+    source_id text NOT NULL,
+    revision bigint NOT NULL,
+    CONSTRAINT a_hardness_row_relates_two_numbers CHECK ((num_nonnulls(hv, hbw, hrc, hrb, tensile_strength_n_per_mm2) >= 2)),
+    CONSTRAINT brinell_hardness_is_positive CHECK (((hbw > (0)::double precision) AND (hbw < 'Infinity'::double precision))),
+    CONSTRAINT hardness_rows_are_counted_from_one CHECK (("position" >= 1)),
+    CONSTRAINT rockwell_b_hardness_is_positive CHECK (((hrb > (0)::double precision) AND (hrb < 'Infinity'::double precision))),
+    CONSTRAINT rockwell_c_hardness_is_positive CHECK (((hrc > (0)::double precision) AND (hrc < 'Infinity'::double precision))),
+    CONSTRAINT tensile_strength_is_positive CHECK (((tensile_strength_n_per_mm2 > (0)::double precision) AND (tensile_strength_n_per_mm2 < 'Infinity'::double precision))),
+    CONSTRAINT vickers_hardness_is_positive CHECK (((hv > (0)::double precision) AND (hv < 'Infinity'::double precision)))
+);
+CREATE TABLE public.life_record (
+    id text NOT NULL,
+    scope_level text NOT NULL,
+    scope_key text NOT NULL,
+    scope_material text GENERATED ALWAYS AS (
+CASE
+    WHEN (scope_level = 'material'::text) THEN scope_key
+    ELSE NULL::text
+END) STORED,
+    tool_material text NOT NULL,
+    taylor_exp double precision,
+    taylor_speed_m_per_min double precision,
+    criterion text NOT NULL,
+    basis text NOT NULL,
+    source_id text NOT NULL,
+    place text NOT NULL,
+    note text NOT NULL,
+    revision bigint NOT NULL,
+    CONSTRAINT basis_is_known CHECK ((basis = ANY (ARRAY['published'::text, 'recalled'::text, 'common-practice'::text, 'shop'::text, 'derived'::text, 'demo'::text]))),
+    CONSTRAINT life_record_id_is_lower_case CHECK ((id ~ '^[a-z0-9]+([.-][a-z0-9]+)*$'::text)),
+    CONSTRAINT published_says_where CHECK (((basis <> 'published'::text) OR (place <> ''::text))),
+    CONSTRAINT scope_is_a_grade_a_subgroup_or_a_group CHECK ((scope_level = ANY (ARRAY['material'::text, 'subgroup'::text, 'group'::text]))),
+    CONSTRAINT scope_key_fits_its_level CHECK (((scope_level = 'material'::text) OR ((scope_level = 'subgroup'::text) AND (scope_key ~ '^[PMKNSHO]/[a-z]+(-[a-z]+)*$'::text)) OR ((scope_level = 'group'::text) AND (scope_key ~ '^[PMKNSHO]$'::text)))),
+    CONSTRAINT taylor_exponent_is_above_zero_and_below_two CHECK (((taylor_exp > (0)::double precision) AND (taylor_exp < (2)::double precision))),
+    CONSTRAINT taylor_speed_is_positive CHECK (((taylor_speed_m_per_min > (0)::double precision) AND (taylor_speed_m_per_min < 'Infinity'::double precision)))
+);
+CREATE TABLE public.machine (
+    id text NOT NULL,
+    name text NOT NULL,
+    process text NOT NULL,
+    max_speed_per_min double precision NOT NULL,
+    efficiency_ratio double precision NOT NULL,
+    idle_power_kw double precision NOT NULL,
+    gears jsonb NOT NULL,
+    max_feed_rate_mm_per_min double precision,
+    max_feed_force_n double precision,
+    acceleration_m_per_s2 double precision,
+    rapid_rate_mm_per_min double precision,
+    coolant_deliveries text[],
+    through_tool_pressure_bar double precision,
+    synchronous_tapping boolean,
+    tool_change_seconds double precision,
+    meter jsonb,
+    work_holding jsonb,
+    basis text NOT NULL,
+    note text NOT NULL,
+    revision bigint NOT NULL,
+    CONSTRAINT a_gear_has_a_continuous_rating CHECK (jsonb_path_exists(gears, '$[*]."ratings"[*]?(@."duty"."type" == "S1")'::jsonpath)),
+    CONSTRAINT a_rating_has_a_duty_type CHECK ((NOT jsonb_path_exists(gears, '$[*]."ratings"[*]?(!(((@."duty"."type" == "S1" || @."duty"."type" == "S2") || @."duty"."type" == "S3") || @."duty"."type" == "S6"))'::jsonpath))),
+    CONSTRAINT a_rating_is_a_positive_pair_or_points CHECK ((NOT jsonb_path_exists(gears, '$[*]."ratings"[*]?(!(((@."power_kw" > 0 && @."power_kw" < 1000000000) && @."torque_nm" > 0) && @."torque_nm" < 1000000000) && !(exists (@."points"[*])))'::jsonpath))),
+    CONSTRAINT acceleration_is_positive CHECK (((acceleration_m_per_s2 > (0)::double precision) AND (acceleration_m_per_s2 < 'Infinity'::double precision))),
+    CONSTRAINT efficiency_is_above_zero_up_to_one CHECK (((efficiency_ratio > (0)::double precision) AND (efficiency_ratio <= (1)::double precision))),
+    CONSTRAINT every_gear_has_a_rating CHECK ((NOT jsonb_path_exists(gears, '$[*]?(!(exists (@."ratings"[*])))'::jsonpath))),
+    CONSTRAINT gear_speeds_are_in_order CHECK ((NOT jsonb_path_exists(gears, '$[*]?(!((@."min_speed_per_min" >= 0 && @."max_speed_per_min" > @."min_speed_per_min") && @."max_speed_per_min" < 1000000000))'::jsonpath))),
+    CONSTRAINT gears_are_a_list CHECK ((jsonb_typeof(gears) = 'array'::text)),
+    CONSTRAINT idle_power_is_never_negative CHECK (((idle_power_kw >= (0)::double precision) AND (idle_power_kw < 'Infinity'::double precision))),
+    CONSTRAINT machine_basis_is_known CHECK ((basis = ANY (ARRAY['published'::text, 'recalled'::text, 'common-practice'::text, 'shop'::text, 'derived'::text, 'demo'::text]))),
+    CONSTRAINT machine_id_is_letters_digits_and_marks CHECK ((id ~ '^[A-Za-z0-9][A-Za-z0-9._~-]{0,127}$'::text)),
+    CONSTRAINT maximum_feed_force_is_positive CHECK (((max_feed_force_n > (0)::double precision) AND (max_feed_force_n < 'Infinity'::double precision))),
+    CONSTRAINT maximum_feed_rate_is_positive CHECK (((max_feed_rate_mm_per_min > (0)::double precision) AND (max_feed_rate_mm_per_min < 'Infinity'::double precision))),
+    CONSTRAINT maximum_speed_is_positive CHECK (((max_speed_per_min > (0)::double precision) AND (max_speed_per_min < 'Infinity'::double precision))),
+    CONSTRAINT meter_is_a_document CHECK ((jsonb_typeof(meter) = 'object'::text)),
+    CONSTRAINT points_of_a_rating_are_positive CHECK ((NOT jsonb_path_exists(gears, '$[*]."ratings"[*]."points"[*]?(!(((@."speed_per_min" > 0 && @."speed_per_min" < 1000000000) && @."power_kw" > 0) && @."power_kw" < 1000000000))'::jsonpath))),
+    CONSTRAINT process_is_milling_or_turning CHECK ((process = ANY (ARRAY['milling'::text, 'turning'::text]))),
+    CONSTRAINT rapid_rate_is_positive CHECK (((rapid_rate_mm_per_min > (0)::double precision) AND (rapid_rate_mm_per_min < 'Infinity'::double precision))),
+    CONSTRAINT through_tool_pressure_is_never_negative CHECK (((through_tool_pressure_bar >= (0)::double precision) AND (through_tool_pressure_bar < 'Infinity'::double precision))),
+    CONSTRAINT tool_change_time_is_never_negative CHECK (((tool_change_seconds >= (0)::double precision) AND (tool_change_seconds < 'Infinity'::double precision))),
+    CONSTRAINT work_holding_is_a_document CHECK ((jsonb_typeof(work_holding) = 'object'::text)),
+    CONSTRAINT work_holding_numbers_are_never_negative CHECK ((NOT jsonb_path_exists(work_holding, '$.*?(@.type() == "number" && (@ < 0 || @ >= 1000000000))'::jsonpath)))
+);
+CREATE TABLE public.material (
+    id text NOT NULL,
+    name text NOT NULL,
+    iso_group text NOT NULL,
+    subgroup text NOT NULL,
+    minimum_chip_ground_edge_mm double precision,
+    minimum_chip_honed_insert_mm double precision,
+    cautions text[] NOT NULL,
+    note text NOT NULL,
+    revision bigint NOT NULL,
+    CONSTRAINT a_material_has_a_name CHECK ((name <> ''::text)),
+    CONSTRAINT group_is_a_letter_of_iso_513_or_o CHECK ((iso_group = ANY (ARRAY['P'::text, 'M'::text, 'K'::text, 'N'::text, 'S'::text, 'H'::text, 'O'::text]))),
+    CONSTRAINT material_id_is_lower_case CHECK ((id ~ '^[a-z0-9]+([.-][a-z0-9]+)*$'::text)),
+    CONSTRAINT minimum_chip_of_a_ground_edge_is_positive CHECK (((minimum_chip_ground_edge_mm > (0)::double precision) AND (minimum_chip_ground_edge_mm < 'Infinity'::double precision))),
+    CONSTRAINT minimum_chip_of_a_honed_insert_is_positive CHECK (((minimum_chip_honed_insert_mm > (0)::double precision) AND (minimum_chip_honed_insert_mm < 'Infinity'::double precision)))
+);
+CREATE TABLE public.material_condition (
+    material_id text NOT NULL,
+    name text NOT NULL,
+    "position" integer NOT NULL,
+    hardness_low double precision,
+    hardness_high double precision,
+    hardness_scale text NOT NULL,
+    record_id text NOT NULL,
+    basis text NOT NULL,
+    source_id text NOT NULL,
+    place text NOT NULL,
+    note text NOT NULL,
+    revision bigint NOT NULL,
+    CONSTRAINT a_condition_has_a_name CHECK ((name <> ''::text)),
+    CONSTRAINT basis_is_known CHECK ((basis = ANY (ARRAY['published'::text, 'recalled'::text, 'common-practice'::text, 'shop'::text, 'derived'::text, 'demo'::text]))),
+    CONSTRAINT conditions_are_counted_from_one CHECK (("position" >= 1)),
+    CONSTRAINT hardness_goes_from_low_to_high CHECK ((hardness_low <= hardness_high)),
+    CONSTRAINT hardness_has_a_scale CHECK (((hardness_scale <> ''::text) OR ((hardness_low IS NULL) AND (hardness_high IS NULL)))),
+    CONSTRAINT hardness_scale_is_known_or_empty CHECK ((hardness_scale = ANY (ARRAY[''::text, 'HBW'::text, 'HRC'::text, 'HRB'::text, 'HV'::text]))),
+    CONSTRAINT highest_hardness_is_positive CHECK (((hardness_high > (0)::double precision) AND (hardness_high < 'Infinity'::double precision))),
+    CONSTRAINT lowest_hardness_is_positive CHECK (((hardness_low > (0)::double precision) AND (hardness_low < 'Infinity'::double precision))),
+    CONSTRAINT published_says_where CHECK (((basis <> 'published'::text) OR (place <> ''::text)))
+);
+CREATE TABLE public.physical_property (
+    material_id text NOT NULL,
+    "position" integer NOT NULL,
+    name text NOT NULL,
+    quantity text NOT NULL,
+    value double precision NOT NULL,
+    record_id text NOT NULL,
+    basis text NOT NULL,
+    source_id text NOT NULL,
+    place text NOT NULL,
+    note text NOT NULL,
+    revision bigint NOT NULL,
+    CONSTRAINT a_property_has_a_name CHECK ((name <> ''::text)),
+    CONSTRAINT basis_is_known CHECK ((basis = ANY (ARRAY['published'::text, 'recalled'::text, 'common-practice'::text, 'shop'::text, 'derived'::text, 'demo'::text]))),
+    CONSTRAINT properties_are_counted_from_one CHECK (("position" >= 1)),
+    CONSTRAINT published_says_where CHECK (((basis <> 'published'::text) OR (place <> ''::text))),
+    CONSTRAINT quantity_of_a_property_is_known CHECK ((quantity = ANY (ARRAY['none'::text, 'length'::text, 'speed'::text, 'feed-rate'::text, 'rotation'::text, 'force'::text, 'torque'::text, 'power'::text, 'removal-rate'::text, 'specific-force'::text, 'specific-energy'::text, 'roughness'::text, 'pressure'::text, 'modulus'::text, 'mass'::text, 'temperature'::text, 'angle'::text, 'time'::text, 'acceleration'::text, 'density'::text, 'conductivity'::text, 'specific-heat'::text, 'expansion'::text, 'seconds'::text, 'angle-per-length'::text, 'angle-rate'::text]))),
+    CONSTRAINT value_of_a_property_is_positive CHECK (((value > (0)::double precision) AND (value < 'Infinity'::double precision)))
+);
+CREATE TABLE public.schema_applied (
+    version bigint NOT NULL,
+    at timestamp with time zone DEFAULT now() NOT NULL
+);
+COMMENT ON TABLE public.schema_applied IS 'Written by every migration inside its own transaction: proof that it was committed.';
+CREATE TABLE public.schema_migrations (
+    version bigint NOT NULL,
+    dirty boolean NOT NULL
+);
+CREATE TABLE public.source (
+    id text NOT NULL,
+    author text NOT NULL,
+    title text NOT NULL,
+    year text NOT NULL,
+    place text NOT NULL,
+    address text NOT NULL,
+    kind text NOT NULL,
+    access text NOT NULL,
+    note text NOT NULL,
+    revision bigint NOT NULL,
+    CONSTRAINT a_source_has_a_title CHECK ((title <> ''::text)),
+    CONSTRAINT a_source_is_of_some_kind CHECK ((kind <> ''::text)),
+    CONSTRAINT source_id_is_lower_case CHECK ((id ~ '^[a-z0-9]+([.-][a-z0-9]+)*$'::text))
+);
+CREATE TABLE public.starting_record (
+    id text NOT NULL,
+    scope_level text NOT NULL,
+    scope_key text NOT NULL,
+    scope_material text GENERATED ALWAYS AS (
+CASE
+    WHEN (scope_level = 'material'::text) THEN scope_key
+    ELSE NULL::text
+END) STORED,
+    condition text NOT NULL,
+    operations text[] NOT NULL,
+    tool_classes text[] NOT NULL,
+    tool_material text NOT NULL,
+    kind text NOT NULL,
+    speed_low_m_per_min double precision,
+    speed_high_m_per_min double precision,
+    feed_kind text NOT NULL,
+    feed_low_mm double precision,
+    feed_high_mm double precision,
+    feed_low_diameter_ratio double precision,
+    feed_high_diameter_ratio double precision,
+    valid_hardness_low_hbw double precision,
+    valid_hardness_high_hbw double precision,
+    depth_mm double precision,
+    rank integer NOT NULL,
+    basis text NOT NULL,
+    source_id text NOT NULL,
+    place text NOT NULL,
+    note text NOT NULL,
+    revision bigint NOT NULL,
+    CONSTRAINT a_starting_record_serves_an_operation CHECK ((cardinality(operations) > 0)),
+    CONSTRAINT basis_is_known CHECK ((basis = ANY (ARRAY['published'::text, 'recalled'::text, 'common-practice'::text, 'shop'::text, 'derived'::text, 'demo'::text]))),
+    CONSTRAINT depth_of_the_record_is_positive CHECK (((depth_mm > (0)::double precision) AND (depth_mm < 'Infinity'::double precision))),
+    CONSTRAINT feed_fits_its_kind CHECK ((((feed_kind ~~ 'per-%'::text) OR ((feed_low_mm IS NULL) AND (feed_high_mm IS NULL))) AND ((feed_kind ~~ 'diameter-%'::text) OR ((feed_low_diameter_ratio IS NULL) AND (feed_high_diameter_ratio IS NULL))))),
+    CONSTRAINT feed_kind_is_known_or_empty CHECK ((feed_kind = ANY (ARRAY[''::text, 'per-revolution'::text, 'per-tooth'::text, 'diameter-fraction-per-revolution'::text, 'diameter-fraction-per-tooth'::text]))),
+    CONSTRAINT highest_starting_feed_is_positive CHECK (((feed_high_mm > (0)::double precision) AND (feed_high_mm < 'Infinity'::double precision))),
+    CONSTRAINT highest_starting_feed_ratio_is_positive CHECK (((feed_high_diameter_ratio > (0)::double precision) AND (feed_high_diameter_ratio < 'Infinity'::double precision))),
+    CONSTRAINT highest_starting_speed_is_positive CHECK (((speed_high_m_per_min > (0)::double precision) AND (speed_high_m_per_min < 'Infinity'::double precision))),
+    CONSTRAINT highest_valid_hardness_is_positive CHECK (((valid_hardness_high_hbw > (0)::double precision) AND (valid_hardness_high_hbw < 'Infinity'::double precision))),
+    CONSTRAINT lowest_starting_feed_is_never_negative CHECK (((feed_low_mm >= (0)::double precision) AND (feed_low_mm < 'Infinity'::double precision))),
+    CONSTRAINT lowest_starting_feed_ratio_is_never_negative CHECK (((feed_low_diameter_ratio >= (0)::double precision) AND (feed_low_diameter_ratio < 'Infinity'::double precision))),
+    CONSTRAINT lowest_starting_speed_is_never_negative CHECK (((speed_low_m_per_min >= (0)::double precision) AND (speed_low_m_per_min < 'Infinity'::double precision))),
+    CONSTRAINT lowest_valid_hardness_is_never_negative CHECK (((valid_hardness_low_hbw >= (0)::double precision) AND (valid_hardness_low_hbw < 'Infinity'::double precision))),
+    CONSTRAINT published_says_where CHECK (((basis <> 'published'::text) OR (place <> ''::text))),
+    CONSTRAINT scope_is_a_grade_a_subgroup_or_a_group CHECK ((scope_level = ANY (ARRAY['material'::text, 'subgroup'::text, 'group'::text]))),
+    CONSTRAINT scope_key_fits_its_level CHECK (((scope_level = 'material'::text) OR ((scope_level = 'subgroup'::text) AND (scope_key ~ '^[PMKNSHO]/[a-z]+(-[a-z]+)*$'::text)) OR ((scope_level = 'group'::text) AND (scope_key ~ '^[PMKNSHO]$'::text)))),
+    CONSTRAINT starting_feed_goes_from_low_to_high CHECK ((feed_low_mm <= feed_high_mm)),
+    CONSTRAINT starting_feed_ratio_goes_from_low_to_high CHECK ((feed_low_diameter_ratio <= feed_high_diameter_ratio)),
+    CONSTRAINT starting_record_id_is_lower_case CHECK ((id ~ '^[a-z0-9]+([.-][a-z0-9]+)*$'::text)),
+    CONSTRAINT starting_speed_goes_from_low_to_high CHECK ((speed_low_m_per_min <= speed_high_m_per_min)),
+    CONSTRAINT valid_hardness_goes_from_low_to_high CHECK ((valid_hardness_low_hbw <= valid_hardness_high_hbw))
+);
+CREATE TABLE public.tool_class (
+    id text NOT NULL,
+    name text NOT NULL,
+    operations text[] NOT NULL,
+    edge text NOT NULL,
+    tool_material text NOT NULL,
+    note text NOT NULL,
+    revision bigint NOT NULL,
+    CONSTRAINT a_tool_class_does_an_operation CHECK ((cardinality(operations) > 0)),
+    CONSTRAINT a_tool_class_has_a_name CHECK ((name <> ''::text)),
+    CONSTRAINT edge_is_ground_or_honed_or_none CHECK ((edge = ANY (ARRAY['ground'::text, 'honed'::text, ''::text]))),
+    CONSTRAINT tool_class_id_is_lower_case CHECK ((id ~ '^[a-z0-9]+([.-][a-z0-9]+)*$'::text))
+);
+CREATE TABLE public.tool_property (
+    class_id text NOT NULL,
+    name text NOT NULL,
+    "position" integer NOT NULL,
+    code text NOT NULL,
+    quantity text NOT NULL,
+    default_value double precision,
+    low_value double precision,
+    high_value double precision,
+    revision bigint NOT NULL,
+    CONSTRAINT a_tool_property_has_a_name CHECK ((name <> ''::text)),
+    CONSTRAINT default_lies_in_its_range CHECK (((low_value <= default_value) AND (default_value <= high_value))),
+    CONSTRAINT default_value_is_finite CHECK (((default_value > '-Infinity'::double precision) AND (default_value < 'Infinity'::double precision))),
+    CONSTRAINT highest_value_is_finite CHECK (((high_value > '-Infinity'::double precision) AND (high_value < 'Infinity'::double precision))),
+    CONSTRAINT lowest_value_is_finite CHECK (((low_value > '-Infinity'::double precision) AND (low_value < 'Infinity'::double precision))),
+    CONSTRAINT quantity_of_a_tool_property_is_known CHECK ((quantity = ANY (ARRAY['none'::text, 'length'::text, 'speed'::text, 'feed-rate'::text, 'rotation'::text, 'force'::text, 'torque'::text, 'power'::text, 'removal-rate'::text, 'specific-force'::text, 'specific-energy'::text, 'roughness'::text, 'pressure'::text, 'modulus'::text, 'mass'::text, 'temperature'::text, 'angle'::text, 'time'::text, 'acceleration'::text, 'density'::text, 'conductivity'::text, 'specific-heat'::text, 'expansion'::text, 'seconds'::text, 'angle-per-length'::text, 'angle-rate'::text]))),
+    CONSTRAINT tool_properties_are_counted_from_one CHECK (("position" >= 1)),
+    CONSTRAINT values_go_from_low_to_high CHECK ((low_value <= high_value))
+);
+ALTER TABLE ONLY public.changes
+    ADD CONSTRAINT a_change_has_its_place_in_order PRIMARY KEY (revision, sequence);
+ALTER TABLE ONLY public.tool_property
+    ADD CONSTRAINT a_class_has_a_property_once PRIMARY KEY (class_id, name);
+ALTER TABLE ONLY public.force_record
+    ADD CONSTRAINT a_force_record_has_one_id PRIMARY KEY (id);
+ALTER TABLE ONLY public.material_condition
+    ADD CONSTRAINT a_grade_has_a_condition_once PRIMARY KEY (material_id, name);
+ALTER TABLE ONLY public.designation
+    ADD CONSTRAINT a_grade_has_a_designation_once PRIMARY KEY (material_id, standard, value);
+ALTER TABLE ONLY public.physical_property
+    ADD CONSTRAINT a_grade_has_one_property_in_a_place PRIMARY KEY (material_id, "position");
+ALTER TABLE ONLY public.hardness_row
+    ADD CONSTRAINT a_hardness_row_has_one_place PRIMARY KEY ("position");
+ALTER TABLE ONLY public.life_record
+    ADD CONSTRAINT a_life_record_has_one_id PRIMARY KEY (id);
+ALTER TABLE ONLY public.machine
+    ADD CONSTRAINT a_machine_has_one_record PRIMARY KEY (id);
+ALTER TABLE ONLY public.material
+    ADD CONSTRAINT a_material_has_one_record PRIMARY KEY (id);
+ALTER TABLE ONLY public.source
+    ADD CONSTRAINT a_source_has_one_record PRIMARY KEY (id);
+ALTER TABLE ONLY public.starting_record
+    ADD CONSTRAINT a_starting_record_has_one_id PRIMARY KEY (id);
+ALTER TABLE ONLY public.tool_class
+    ADD CONSTRAINT a_tool_class_has_one_record PRIMARY KEY (id);
+ALTER TABLE ONLY public.schema_applied
+    ADD CONSTRAINT a_version_is_applied_once PRIMARY KEY (version);
+ALTER TABLE ONLY public.material_condition
+    ADD CONSTRAINT conditions_have_an_order UNIQUE (material_id, "position") DEFERRABLE INITIALLY DEFERRED;
+ALTER TABLE ONLY public.designation
+    ADD CONSTRAINT designations_have_an_order UNIQUE (material_id, "position") DEFERRABLE INITIALLY DEFERRED;
+ALTER TABLE ONLY public.schema_migrations
+    ADD CONSTRAINT schema_migrations_pkey PRIMARY KEY (version);
+ALTER TABLE ONLY public.data_revision
+    ADD CONSTRAINT there_is_one_counter PRIMARY KEY (single);
+ALTER TABLE ONLY public.tool_property
+    ADD CONSTRAINT tool_properties_have_an_order UNIQUE (class_id, "position") DEFERRABLE INITIALLY DEFERRED;
+CREATE INDEX changes_by_noun ON public.changes USING btree (kind, id, revision DESC);
+CREATE INDEX changes_by_row ON public.changes USING btree (table_name, key, revision DESC, sequence DESC);
+CREATE INDEX changes_by_time ON public.changes USING btree (at, revision);
+CREATE INDEX force_record_by_material ON public.force_record USING btree (scope_material);
+CREATE INDEX life_record_by_material ON public.life_record USING btree (scope_material);
+CREATE INDEX starting_record_by_material ON public.starting_record USING btree (scope_material);
+CREATE TRIGGER counter_is_kept BEFORE DELETE OR TRUNCATE ON public.data_revision FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER history_is_kept BEFORE DELETE OR UPDATE OR TRUNCATE ON public.changes FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.designation FOR EACH ROW EXECUTE FUNCTION public.note_change('material', 'material_id', 'material_id', 'standard', 'value');
+CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.force_record FOR EACH ROW EXECUTE FUNCTION public.note_change('record', 'id', 'id');
+CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.hardness_row FOR EACH ROW EXECUTE FUNCTION public.note_change('source', 'source_id', 'position');
+CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.life_record FOR EACH ROW EXECUTE FUNCTION public.note_change('record', 'id', 'id');
+CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.machine FOR EACH ROW EXECUTE FUNCTION public.note_change('machine', 'id', 'id');
+CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.material FOR EACH ROW EXECUTE FUNCTION public.note_change('material', 'id', 'id');
+CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.material_condition FOR EACH ROW EXECUTE FUNCTION public.note_change('material', 'material_id', 'material_id', 'name');
+CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.physical_property FOR EACH ROW EXECUTE FUNCTION public.note_change('material', 'material_id', 'material_id', 'position');
+CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.source FOR EACH ROW EXECUTE FUNCTION public.note_change('source', 'id', 'id');
+CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.starting_record FOR EACH ROW EXECUTE FUNCTION public.note_change('record', 'id', 'id');
+CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.tool_class FOR EACH ROW EXECUTE FUNCTION public.note_change('tool-class', 'id', 'id');
+CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.tool_property FOR EACH ROW EXECUTE FUNCTION public.note_change('tool-class', 'class_id', 'class_id', 'name');
+CREATE TRIGGER only_triggers_write BEFORE INSERT ON public.changes FOR EACH ROW EXECUTE FUNCTION public.only_triggers_write();
+CREATE TRIGGER only_upwards BEFORE UPDATE ON public.data_revision FOR EACH ROW EXECUTE FUNCTION public.only_upwards();
+CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.designation FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.force_record FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.hardness_row FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.life_record FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.machine FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.material FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.material_condition FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.physical_property FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.source FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.starting_record FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.tool_class FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.tool_property FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.designation FOR EACH ROW EXECUTE FUNCTION public.stamp_row('material', 'material_id', 'material_id', 'standard', 'value');
+CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.force_record FOR EACH ROW EXECUTE FUNCTION public.stamp_row('record', 'id', 'id');
+CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.hardness_row FOR EACH ROW EXECUTE FUNCTION public.stamp_row('source', 'source_id', 'position');
+CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.life_record FOR EACH ROW EXECUTE FUNCTION public.stamp_row('record', 'id', 'id');
+CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.machine FOR EACH ROW EXECUTE FUNCTION public.stamp_row('machine', 'id', 'id');
+CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.material FOR EACH ROW EXECUTE FUNCTION public.stamp_row('material', 'id', 'id');
+CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.material_condition FOR EACH ROW EXECUTE FUNCTION public.stamp_row('material', 'material_id', 'material_id', 'name');
+CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.physical_property FOR EACH ROW EXECUTE FUNCTION public.stamp_row('material', 'material_id', 'material_id', 'position');
+CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.source FOR EACH ROW EXECUTE FUNCTION public.stamp_row('source', 'id', 'id');
+CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.starting_record FOR EACH ROW EXECUTE FUNCTION public.stamp_row('record', 'id', 'id');
+CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.tool_class FOR EACH ROW EXECUTE FUNCTION public.stamp_row('tool-class', 'id', 'id');
+CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.tool_property FOR EACH ROW EXECUTE FUNCTION public.stamp_row('tool-class', 'class_id', 'class_id', 'name');
+ALTER TABLE ONLY public.material_condition
+    ADD CONSTRAINT a_condition_is_of_a_known_grade FOREIGN KEY (material_id) REFERENCES public.material(id);
+ALTER TABLE ONLY public.designation
+    ADD CONSTRAINT a_designation_is_of_a_known_grade FOREIGN KEY (material_id) REFERENCES public.material(id);
+ALTER TABLE ONLY public.hardness_row
+    ADD CONSTRAINT a_hardness_row_has_a_known_source FOREIGN KEY (source_id) REFERENCES public.source(id);
+ALTER TABLE ONLY public.force_record
+    ADD CONSTRAINT a_number_has_a_known_source FOREIGN KEY (source_id) REFERENCES public.source(id);
+ALTER TABLE ONLY public.life_record
+    ADD CONSTRAINT a_number_has_a_known_source FOREIGN KEY (source_id) REFERENCES public.source(id);
+ALTER TABLE ONLY public.material_condition
+    ADD CONSTRAINT a_number_has_a_known_source FOREIGN KEY (source_id) REFERENCES public.source(id);
+ALTER TABLE ONLY public.physical_property
+    ADD CONSTRAINT a_number_has_a_known_source FOREIGN KEY (source_id) REFERENCES public.source(id);
+ALTER TABLE ONLY public.starting_record
+    ADD CONSTRAINT a_number_has_a_known_source FOREIGN KEY (source_id) REFERENCES public.source(id);
+ALTER TABLE ONLY public.physical_property
+    ADD CONSTRAINT a_property_is_of_a_known_grade FOREIGN KEY (material_id) REFERENCES public.material(id);
+ALTER TABLE ONLY public.force_record
+    ADD CONSTRAINT a_record_is_about_a_known_grade FOREIGN KEY (scope_material) REFERENCES public.material(id);
+ALTER TABLE ONLY public.life_record
+    ADD CONSTRAINT a_record_is_about_a_known_grade FOREIGN KEY (scope_material) REFERENCES public.material(id);
+ALTER TABLE ONLY public.starting_record
+    ADD CONSTRAINT a_record_is_about_a_known_grade FOREIGN KEY (scope_material) REFERENCES public.material(id);
+ALTER TABLE ONLY public.tool_property
+    ADD CONSTRAINT a_tool_property_is_of_a_known_class FOREIGN KEY (class_id) REFERENCES public.tool_class(id);
