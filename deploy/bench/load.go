@@ -45,16 +45,20 @@ func (p *process) send(body string, connections, requests int) error {
 }
 
 // ask sends requests over every connection while more says so, and counts answers.
-// It speaks HTTP by hand: a client that does less leaves more of the machine to the
-// servers. Any answer but 200 ends it.
+// It speaks HTTP by hand, since a client that does less leaves more of the machine to
+// the servers, or by net/http, as most callers do. Any answer but 200 ends it.
 func (p *process) ask(body string, connections int, more func() bool) (int64, error) {
 	request := []byte(fmt.Sprintf("POST /v1/estimates HTTP/1.1\r\nHost: %s\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n%s", p.address, len(body), body))
+	one := func() (int64, error) { return askByHand(p.address, request, more) }
+	if p.library {
+		one = func() (int64, error) { return askByLibrary("http://"+p.address+"/v1/estimates", body, more) }
+	}
 	var total atomic.Int64
 	var group sync.WaitGroup
 	faults := make(chan error, connections)
 	for range connections {
 		group.Go(func() {
-			n, err := askOver(p.address, request, more)
+			n, err := one()
 			total.Add(n)
 			faults <- err
 		})
@@ -68,7 +72,7 @@ func (p *process) ask(body string, connections int, more func() bool) (int64, er
 	return total.Load(), all
 }
 
-func askOver(address string, request []byte, more func() bool) (int64, error) {
+func askByHand(address string, request []byte, more func() bool) (int64, error) {
 	conn, err := net.Dial("tcp", address)
 	if err != nil {
 		return 0, err
@@ -82,6 +86,28 @@ func askOver(address string, request []byte, more func() bool) (int64, error) {
 		}
 		if err := readAnswer(answers); err != nil {
 			return n, err
+		}
+		n++
+	}
+	return n, nil
+}
+
+func askByLibrary(url, body string, more func() bool) (int64, error) {
+	client := &http.Client{Transport: &http.Transport{}}
+	defer client.CloseIdleConnections()
+	var n int64
+	for more() {
+		answer, err := client.Post(url, "application/json", strings.NewReader(body))
+		if err != nil {
+			return n, err
+		}
+		_, err = io.Copy(io.Discard, answer.Body)
+		answer.Body.Close()
+		if err != nil {
+			return n, err
+		}
+		if answer.StatusCode != http.StatusOK {
+			return n, errors.New(answer.Status)
 		}
 		n++
 	}

@@ -39,18 +39,24 @@ func measure(binary string, rounds, connections int, length time.Duration) error
 	if err := measureMemory(binary, connections); err != nil {
 		return err
 	}
-	fmt.Printf("\nPOST /v1/estimates, %d connections, %d rounds of %v each, in turn with a bare Echo handler\n", connections, rounds, length)
-	fmt.Printf("%-14s %12s %12s %8s %16s %8s\n", "cut", "swarf req/s", "bare req/s", "ratio", "CPU µs/req", "answer")
-	for _, c := range questions {
-		if err := measureRatio(binary, c, rounds, connections, length); err != nil {
-			return fmt.Errorf("%s: %w", c.name, err)
+	for _, library := range []bool{false, true} {
+		client := "a client by hand, lighter than any real one"
+		if library {
+			client = "the client of net/http"
+		}
+		fmt.Printf("\nPOST /v1/estimates by %s, %d connections, %d rounds of %v each, in turn with a bare Echo handler\n", client, connections, rounds, length)
+		fmt.Printf("%-14s %12s %12s %8s %16s %8s\n", "cut", "swarf req/s", "bare req/s", "ratio", "CPU µs/req", "answer")
+		for _, q := range questions {
+			if err := measureRatio(binary, q, library, rounds, connections, length); err != nil {
+				return fmt.Errorf("%s: %w", q.name, err)
+			}
 		}
 	}
 	return nil
 }
 
 // measureRatio loads swarf and the bare handler in turn and prints the medians.
-func measureRatio(binary string, c question, rounds, connections int, length time.Duration) error {
+func measureRatio(binary string, c question, library bool, rounds, connections int, length time.Duration) error {
 	swarf, err := startSwarf(binary)
 	if err != nil {
 		return err
@@ -69,6 +75,7 @@ func measureRatio(binary string, c question, rounds, connections int, length tim
 		return err
 	}
 	defer bare.stop()
+	swarf.library, bare.library = library, library
 	var ours, theirs, ratios, ourCPU, theirCPU []float64
 	for i := range rounds + 1 {
 		a, err := swarf.load(c.body, connections, length)

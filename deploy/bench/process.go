@@ -18,6 +18,7 @@ type process struct {
 	cmd     *exec.Cmd
 	address string        // host:port
 	ready   time.Duration // from its start to the first 200 of /readyz
+	library bool          // ask it by net/http instead of by hand
 }
 
 func startSwarf(binary string) (*process, error) { return start(binary, "serve") }
