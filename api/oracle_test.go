@@ -33,6 +33,8 @@ var classDefaults = map[string][4]float64{
 	"drill-flat-bottom": {2, 0, 180, 0}, "drill-indexable": {1, 0, 180, 0}, "drill-gun": {1, 0, 130, 0},
 	"mill-end": {0, 90, 0, 30}, "mill-face": {0, 45, 0, 0}, "mill-high-feed": {0, 12, 0, 0},
 	"turning-external": {1, 95, 0, 0}, "turning-internal": {1, 95, 0, 0},
+	"turning-grooving": {1, 90, 0, 0}, "turning-parting": {1, 90, 0, 0},
+	"reamer": {0, 0, 90, 0}, "counterbore": {0, 0, 180, 0},
 }
 
 // requestUnits are the UCUM codes of a request in inches; metric ones are the first.
@@ -109,6 +111,10 @@ func readCut(doc, part any, request map[string]any, units string) (oracleCut, er
 		c.ap = r.given(engagement, "depth_of_cut", "length", math.NaN())
 		c.d = r.given(engagement, "work_diameter", "length", math.NaN())
 	}
+	if slices.Contains([]string{"grooving", "parting"}, c.operation) { // b = width
+		c.ap = r.given(engagement, "width", "length", math.NaN())
+		c.d = r.given(engagement, "work_diameter", "length", math.NaN())
+	}
 	c.ae = r.given(engagement, "radial_width", "length", c.d)
 	aligned := 0.0
 	if c.operation == "side-milling" {
@@ -162,7 +168,7 @@ func (c oracleCut) loads() map[string]expected {
 	}
 	var torque, power, q float64
 	switch {
-	case c.operation == "drilling":
+	case slices.Contains([]string{"drilling", "reaming", "counterboring"}, c.operation):
 		h := c.fz * sin(c.sigma/2)
 		kc := c.kc(h)
 		torque = kc * c.f * (c.d*c.d - c.d0*c.d0) / 8000

@@ -28,10 +28,16 @@ func sound(operation string) *cut.Cut {
 	switch o.Family {
 	case cut.TurningFamily:
 		c.Engagement = cut.Engagement{WorkDiameterMM: n(50), DepthOfCutMM: n(2)}
+		if operation == "grooving" || operation == "parting" {
+			c.Engagement = cut.Engagement{WorkDiameterMM: n(50), WidthMM: n(3), DepthMM: n(5)}
+		}
 	case cut.MillingFamily:
 		c.Engagement = cut.Engagement{AxialDepthMM: n(5), RadialWidthMM: n(6)}
 	default:
 		c.Engagement = cut.Engagement{HoleDepthMM: n(30), Through: &yes}
+		if operation == "reaming" || operation == "boring-rotating" {
+			c.Engagement.StartDiameterMM = n(11)
+		}
 	}
 	return c
 }
@@ -58,6 +64,9 @@ func TestFaultsOfACut(t *testing.T) {
 		want      []string
 	}{
 		{"turning", func(c *cut.Cut) { c.Engagement.DepthOfCutMM = n(25.1) }, []string{"engagement-impossible engagement.depth_of_cut"}},
+		{"grooving", func(c *cut.Cut) { c.Engagement.DepthMM = n(25.1) }, []string{"engagement-impossible engagement.depth"}},
+		{"reaming", func(c *cut.Cut) { c.Engagement.StartDiameterMM = nil }, []string{"field-missing engagement.start_diameter"}},
+		{"boring-rotating", func(c *cut.Cut) { c.Engagement.StartDiameterMM = n(12) }, []string{"engagement-impossible engagement.start_diameter"}},
 		{"turning", func(c *cut.Cut) { c.Engagement.HoleDepthMM = n(1) }, []string{"unknown-field engagement.hole_depth"}},
 		{"turning", func(c *cut.Cut) { c.Engagement = cut.Engagement{} }, []string{"field-missing engagement.work_diameter", "field-missing engagement.depth_of_cut"}},
 		{"turning", func(c *cut.Cut) { c.Engagement.DepthOfCutMM = n(0) }, []string{"value-out-of-range engagement.depth_of_cut"}},

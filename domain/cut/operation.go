@@ -39,9 +39,9 @@ func (o *Operation) Has(member string) bool {
 // operations is the table of what this version computes. Adding an operation is
 // one file here, one in force and one row.
 var operations = []*Operation{
-	&drilling,
+	&drilling, &reaming, &boringRotating, &counterboring, &countersinking, &spotDrilling,
 	&faceMilling, &sideMilling, &slotMilling,
-	&turning, &facing, &boringInternal,
+	&turning, &facing, &boringInternal, &grooving, &parting,
 }
 
 // known is every operation of the contract, computed or not.

@@ -42,12 +42,20 @@ func count(values ...*float64) int {
 	return n
 }
 
-// needs lists, by family, the tool members a computation cannot do without and
-// those it uses when they are there or the class has a default.
-var needs = map[Family]struct{ must, may []string }{
-	TurningFamily: {[]string{"effective_edges", "cutting_edge_angle"}, nil},
-	MillingFamily: {[]string{"cutting_diameter", "effective_edges", "cutting_edge_angle", "flute_helix_angle"}, nil},
-	HoleFamily:    {[]string{"cutting_diameter", "effective_edges", "point_angle"}, nil},
+// needs lists, by family, the tool members a computation cannot do without.
+var needs = map[Family][]string{
+	TurningFamily: {"effective_edges", "cutting_edge_angle"},
+	MillingFamily: {"cutting_diameter", "effective_edges", "cutting_edge_angle", "flute_helix_angle"},
+	HoleFamily:    {"cutting_diameter", "effective_edges", "point_angle"},
+}
+
+// toolNeeds are the tool members an operation cannot do without: a boring head has a
+// cutting edge angle where drills have a point.
+func (o *Operation) toolNeeds() []string {
+	if o.Name == "boring-rotating" {
+		return []string{"cutting_diameter", "effective_edges", "cutting_edge_angle"}
+	}
+	return needs[o.Family]
 }
 
 func checkTool(c *Cut, f *Faults) {
@@ -77,7 +85,7 @@ func checkTool(c *Cut, f *Faults) {
 			Msg: t.Class.ID + " does not do " + c.Operation.Name, Fix: "use a class that does " + c.Operation.Name})
 		return
 	}
-	for _, name := range needs[c.Operation.Family].must {
+	for _, name := range c.Operation.toolNeeds() {
 		complete(c, name, f)
 	}
 	if t.Material == "" {

@@ -12,9 +12,28 @@ import (
 
 func drilledOf(c *cut.Cut, m *Motion) kinematics.Drilled {
 	return kinematics.Drilled{
-		DiameterMM: *c.Tool.CuttingDiameterMM, StartDiameterMM: value(c.Engagement.StartDiameterMM, 0),
-		FeedPerRevolutionMM: m.FeedPerRevolutionMM, EdgesCount: *c.Tool.EffectiveEdgesCount, PointAngleDeg: *c.Tool.PointAngleDeg,
+		DiameterMM: engagedDiameter(c), StartDiameterMM: value(c.Engagement.StartDiameterMM, 0),
+		FeedPerRevolutionMM: m.FeedPerRevolutionMM, EdgesCount: *c.Tool.EffectiveEdgesCount, PointAngleDeg: pointAngle(c),
 	}
+}
+
+// pointAngle is the angle of the edges about the axis: a boring head's is twice its
+// cutting edge angle, square at most.
+func pointAngle(c *cut.Cut) float64 {
+	if c.Operation.Name == "boring-rotating" {
+		return min(180, 2**c.Tool.CuttingEdgeAngleDeg)
+	}
+	return *c.Tool.PointAngleDeg
+}
+
+// engagedDiameter is the diameter that cuts: of a spot drill only as far as its
+// point is in.
+func engagedDiameter(c *cut.Cut) float64 {
+	d := *c.Tool.CuttingDiameterMM
+	if c.Operation.Name != "spot-drilling" || pointAngle(c) >= 180 {
+		return d
+	}
+	return min(d, 2**c.Engagement.HoleDepthMM*math.Tan(pointAngle(c)*math.Pi/360))
 }
 
 // drill computes a hole on the tool's axis: by the handbook's torque and thrust

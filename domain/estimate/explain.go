@@ -85,7 +85,7 @@ func (e *Estimate) explainLaw(t *trail, h float64) {
 
 func (e *Estimate) explainTurning(t *trail) {
 	c, l := e.Cut, &e.Sharp
-	k, ap := *c.Tool.CuttingEdgeAngleDeg, *c.Engagement.DepthOfCutMM
+	k, ap := *c.Tool.CuttingEdgeAngleDeg, edgeDepth(c)
 	t.add("chip_thickness", "h = f·sin κ", put("f", e.Motion.FeedPerToothMM, "κ", k), e.Chip.ThicknessMaxMM, unit.Length, dinMotion)
 	t.add("chip_width", "b = ap/sin κ", put("ap", ap, "κ", k), e.Chip.WidthMM, unit.Length, dinMotion)
 	t.add("removal_rate", "Q = vc·ap·f", put("vc", e.Motion.CuttingSpeedMPerMin, "ap", ap, "f", e.Motion.FeedPerRevolutionMM), l.RemovalCM3PerMin, unit.RemovalRate, dinMotion)
@@ -129,8 +129,8 @@ func (e *Estimate) explainMilling(t *trail) {
 func (e *Estimate) explainDrilling(t *trail) {
 	c, l := e.Cut, &e.Sharp
 	d, start := *c.Tool.CuttingDiameterMM, value(c.Engagement.StartDiameterMM, 0)
-	t.add("chip_thickness", "h = (f/z)·sin(σ/2)", put("f", e.Motion.FeedPerRevolutionMM, "z", *c.Tool.EffectiveEdgesCount, "σ", *c.Tool.PointAngleDeg), e.Chip.ThicknessMaxMM, unit.Length, dinMotion)
-	t.add("chip_width", "b = (D − d)/(2·sin(σ/2))", put("D", d, "d", start, "σ", *c.Tool.PointAngleDeg), e.Chip.WidthMM, unit.Length, dinMotion)
+	t.add("chip_thickness", "h = (f/z)·sin(σ/2)", put("f", e.Motion.FeedPerRevolutionMM, "z", *c.Tool.EffectiveEdgesCount, "σ", drilledOf(c, &e.Motion).PointAngleDeg), e.Chip.ThicknessMaxMM, unit.Length, dinMotion)
+	t.add("chip_width", "b = (D − d)/(2·sin(σ/2))", put("D", d, "d", start, "σ", drilledOf(c, &e.Motion).PointAngleDeg), e.Chip.WidthMM, unit.Length, dinMotion)
 	t.add("removal_rate", "Q = π/4·(D² − d²)·vf/1000", put("D", d, "d", start, "vf", e.Motion.FeedRateMMPerMin), l.RemovalCM3PerMin, unit.RemovalRate, "geometry")
 	if !e.HasLoads {
 		return

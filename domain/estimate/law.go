@@ -16,7 +16,7 @@ type factor struct {
 
 // factors are the few K of one law, kept without allocating.
 type factors struct {
-	list  [4]factor
+	list  [5]factor
 	count int
 }
 
@@ -25,6 +25,8 @@ func processOf(c *cut.Cut) string {
 	switch {
 	case c.Operation.Name == "boring-internal":
 		return "boring"
+	case c.Operation.Name == "grooving" || c.Operation.Name == "parting":
+		return "grooving"
 	case c.Operation.Family == cut.TurningFamily:
 		return "turning"
 	case c.Operation.Family == cut.MillingFamily:
@@ -50,6 +52,9 @@ func lawOf(c *cut.Cut, r *material.Force) (force.Law, factors) {
 	add("process", force.ProcessRatio(force.Process{Family: r.Family, MeasuredIn: r.Process, UsedFor: processOf(c)}), "the record was measured in another process")
 	if c.Tool.Material == "HSS" {
 		add("tool-material", force.HighSpeedSteelRatio, "high-speed steel against carbide")
+	}
+	if c.Operation.Name == "reaming" {
+		add("friction", force.ReamingFrictionRatio, "margins rub in the hole: 1.3 to 2")
 	}
 	if hb := recordHBW(c, r); hb > 0 && c.Material.HardnessMoves() {
 		add("hardness", force.HardnessRatio(force.Harder{HardnessHBW: c.Material.HardnessHBW, RecordHBW: hb}), "harder or softer than the record's work")

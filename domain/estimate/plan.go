@@ -55,6 +55,10 @@ func (e *Estimate) plan() {
 		e.planHole()
 		return
 	}
+	if c.Engagement.WidthMM != nil {
+		e.planGroove()
+		return
+	}
 	if c.Engagement.LengthMM == nil {
 		e.unchecked("time", "engagement.length, the path at feed")
 		return
@@ -67,7 +71,10 @@ func (e *Estimate) planHole() {
 	c, vf := e.Cut, e.Motion.FeedRateMMPerMin
 	d := *c.Tool.CuttingDiameterMM
 	approach := value(c.Engagement.ApproachMM, approachMM)
-	point := kinematics.PointLengthMM(kinematics.Point{DiameterMM: d, StartDiameterMM: value(c.Engagement.StartDiameterMM, 0), PointAngleDeg: *c.Tool.PointAngleDeg})
+	point := kinematics.PointLengthMM(kinematics.Point{DiameterMM: d, StartDiameterMM: value(c.Engagement.StartDiameterMM, 0), PointAngleDeg: pointAngle(c)})
+	if c.Operation.Name == "spot-drilling" {
+		point = 0 // the point is the hole
+	}
 	depth := *c.Engagement.HoleDepthMM
 
 	entry := entryOf(c)

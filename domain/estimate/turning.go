@@ -1,15 +1,24 @@
 package estimate
 
 import (
+	"swarf/domain/cut"
 	"swarf/domain/force"
 	"swarf/domain/kinematics"
 	"swarf/domain/unit"
 )
 
-// turn computes turning, facing and internal boring.
+// edgeDepth is how much of the edge cuts: the depth of cut, or a groove's width.
+func edgeDepth(c *cut.Cut) float64 {
+	if w := c.Engagement.WidthMM; w != nil {
+		return *w
+	}
+	return *c.Engagement.DepthOfCutMM
+}
+
+// turn computes turning, facing, internal boring, grooving and parting.
 func (e *Estimate) turn() {
 	c, m := e.Cut, &e.Motion
-	ap := *c.Engagement.DepthOfCutMM
+	ap := edgeDepth(c)
 	chip := kinematics.TurningChip(kinematics.Turned{FeedPerRevolutionMM: m.FeedPerToothMM, DepthMM: ap, EdgeAngleDeg: *c.Tool.CuttingEdgeAngleDeg})
 	z := *c.Tool.EffectiveEdgesCount
 	e.Chip = Chip{ThicknessMeanMM: chip.ThicknessMM, ThicknessMaxMM: chip.ThicknessMM, WidthMM: chip.WidthMM, EdgesInCutCount: z}

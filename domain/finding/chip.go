@@ -93,6 +93,10 @@ func (j *judge) arc() {
 		if j.c.Operation.Family == cut.MillingFamily {
 			field, v = "engagement.radial_width", en.RadialWidthMM
 		}
+		if j.c.Operation.Name == "boring-rotating" {
+			side := (*j.c.Tool.CuttingDiameterMM - *en.StartDiameterMM) / 2
+			field, v = "engagement.start_diameter", &side
+		}
 		if depth, ok := given(v); ok {
 			switch {
 			case depth < hardenedLayerMM*(1-1e-9):

@@ -41,6 +41,8 @@ func Judge(e *estimate.Estimate) []domain.Finding {
 	j.tool()
 	j.chip()
 	j.arc()
+	j.groove()
+	j.cap()
 	if e.Cut.Operation.Family == cut.HoleFamily {
 		j.hole()
 	}

@@ -165,6 +165,15 @@ func triggers() []trigger {
 		{"entry-slope-too-steep", domain.Refusal, drillingCut, slope(45.1), slope(45)},
 		{"spot-harms-drill", domain.Hold, drillingCut, func(c *cut.Cut) { c.Engagement.SpotAngleDeg = n(90) }, func(c *cut.Cut) { c.Engagement.SpotAngleDeg = n(140) }},
 		{"exit-slug", domain.Warning, drillingCut, indexable, as},
+		{"reaming-stock-thin", domain.Warning, drillingCut, reaming(11.91), reaming(11.9)},
+		{"cut-inside-hardened-layer", domain.Hold, drillingCut, both(stainless, boring(11.81)), both(stainless, boring(11.6))},
+		{"depth-beyond-usable-length", domain.Refusal, turningCut, grooving("grooving", 10.1), grooving("grooving", 10)},
+		{"groove-diameter-out-of-range", domain.Refusal, turningCut, faceGroove(79), faceGroove(80)},
+		{"part-uncaught", domain.Warning, turningCut, grooving("parting", 40), both(grooving("parting", 40), func(c *cut.Cut) {
+			yes := true
+			c.WorkHolding = &machine.WorkHolding{Catcher: &yes}
+		})},
+		{"speed-limit-bites", domain.Note, turningCut, both(facing, on(spindle(50, 500, 3000), lathe)), on(spindle(50, 500, 3000), lathe)},
 		{"stacked-work", domain.Refusal, drillingCut, both(indexable, func(c *cut.Cut) { yes := true; c.Engagement.Stacked = &yes }), func(c *cut.Cut) { yes := true; c.Engagement.Stacked = &yes }},
 		{"combustible-metal-coolant", domain.Refusal, turningCut, magnesium, both(magnesium, func(c *cut.Cut) { c.Coolant.SiteProcedure = "WI-12" })},
 		{"combustible-metal-coolant", domain.Refusal, turningCut, both(magnesium, func(c *cut.Cut) { c.Coolant = cut.Coolant{Delivery: "minimum-quantity", Fluid: "water-miscible"} }), both(magnesium, func(c *cut.Cut) { c.Coolant = cut.Coolant{Delivery: "external", Fluid: "neat-oil"} })},
@@ -256,3 +265,41 @@ func TestReleaseFailsClosed(t *testing.T) {
 		t.Errorf("%d findings of %d and %d unchecked", len(closed), len(findings), len(e.Unchecked))
 	}
 }
+
+// reaming opens a hole of a diameter to 12 mm.
+func reaming(start float64) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		c.Operation, c.Tool.Class = operation("reaming"), class("reamer", tool.Ground, "reaming")
+		c.Engagement.StartDiameterMM = n(start)
+	}
+}
+
+// boring opens a hole of a diameter to 12 mm with one edge.
+func boring(start float64) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		c.Operation, c.Tool.Class = operation("boring-rotating"), class("boring-head", tool.Honed, "boring-rotating")
+		c.Tool.CuttingEdgeAngleDeg, c.Tool.EffectiveEdgesCount = n(90), n(1)
+		c.Engagement.StartDiameterMM = n(start)
+	}
+}
+
+// grooving plunges so deep with a blade that reaches 10 mm, 50 mm for parting.
+func grooving(name string, depth float64) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		c.Operation, c.Tool.Class = operation(name), class("turning-"+name, tool.Honed, name)
+		c.Tool.CuttingEdgeAngleDeg, c.Tool.CornerRadiusMM, c.Tool.MaxCuttingDepthMM = n(90), nil, n(10)
+		if name == "parting" {
+			c.Tool.MaxCuttingDepthMM = n(50)
+		}
+		c.Engagement = cut.Engagement{WorkDiameterMM: n(80), WidthMM: n(3), DepthMM: n(depth)}
+	}
+}
+
+func faceGroove(first float64) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		grooving("grooving", 5)(c)
+		c.Engagement.Direction, c.Engagement.WorkDiameterMM, c.Tool.GrooveDiameterMinMM = "axial", n(first), n(80)
+	}
+}
+
+func facing(c *cut.Cut) { c.Operation = operation("facing") }

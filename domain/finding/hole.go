@@ -8,6 +8,9 @@ import (
 	"swarf/domain/unit"
 )
 
+// reamingStockMM is the least stock on diameter for a reamer. Common practice, no source.
+const reamingStockMM = 0.10
+
 // hole judges drilling: reach, coolant, entry, spot, exit.
 func (j *judge) hole() {
 	t, en := &j.c.Tool, &j.c.Engagement
@@ -19,11 +22,15 @@ func (j *judge) hole() {
 		j.says("depth-beyond-usable-length", domain.Refusal, "engagement.hole_depth", unit.Length, depth, reach,
 			"the hole is {value} deep to its full diameter; the tool reaches {limit}", "a longer tool, or from the other side")
 	}
+	if start, ok := given(en.StartDiameterMM); ok && j.c.Operation.Name == "reaming" && d-start < reamingStockMM*(1-1e-9) {
+		j.says("reaming-stock-thin", domain.Warning, "engagement.start_diameter", unit.Length, d-start, reamingStockMM,
+			"{value} of stock on diameter; under {limit} a reamer rubs", "0.2 to 0.3 mm (0.008 to 0.012 in) on diameter")
+	}
 	j.coolantDepth(class, depth, d)
 	j.entry(class)
 	if spot, ok := given(en.SpotAngleDeg); ok {
 		pointless := class == "drill-indexable" || class == "drill-exchangeable-tip"
-		if pointless || over(*t.PointAngleDeg, spot) {
+		if pointless || over(*t.PointAngleDeg, spot) { // only drilling has a spot_angle
 			j.says("spot-harms-drill", domain.Hold, "engagement.spot_angle", unit.Angle, spot, *t.PointAngleDeg,
 				"a spot of {value} makes the corners of a {limit} point touch first", "no spot, or one flatter than the drill's point")
 		}

@@ -1,9 +1,6 @@
 package force
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // Rake is a tool's rake and the rake of the record it is held against.
 type Rake struct{ ToolDeg, ReferenceDeg float64 }
@@ -28,7 +25,7 @@ type Process struct {
 }
 
 // ProcessRatio returns the process factor. Records measured in outside turning take
-// 1.2 inside, drilling and milling; the school tables have factors of their own
+// 1.2 inside, drilling and milling, 1.3 in grooving and parting; the school tables have factors of their own
 // (drilling 1.2, milling 0.8); anything measured in the process itself, or in
 // none in particular, takes 1.
 //
@@ -40,7 +37,7 @@ func ProcessRatio(p Process) float64 {
 		if p.Family == SchoolFamily && p.UsedFor == "milling" {
 			return 0.8
 		}
-		if p.Family == SchoolFamily && p.UsedFor != "turning" {
+		if p.Family == SchoolFamily && p.UsedFor != "turning" && p.UsedFor != "grooving" {
 			return 1.2
 		}
 		return 1
@@ -48,11 +45,18 @@ func ProcessRatio(p Process) float64 {
 	if p.Family == SchoolFamily && p.UsedFor == "milling" {
 		return 0.8
 	}
-	if slices.Contains([]string{"boring", "drilling", "milling"}, p.UsedFor) {
+	switch p.UsedFor {
+	case "boring", "drilling", "milling":
 		return 1.2
+	case "grooving":
+		return 1.3
 	}
 	return 1
 }
+
+// ReamingFrictionRatio is the torque of a reamer over that of its chips, the middle
+// of 1.3 to 2. Common practice, no source.
+const ReamingFrictionRatio = 1.65
 
 // HighSpeedSteelRatio is the force of a high-speed-steel edge against carbide.
 //

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"swarf/domain/cut"
+	"swarf/domain/estimate"
 	"swarf/domain/finding"
 	"swarf/domain/kinematics"
 	"swarf/domain/material"
@@ -106,6 +107,9 @@ func capped(code, field string, q unit.Quantity, wanted, given float64, message 
 
 func (p *proposal) adjustHole() {
 	c := p.c
+	if _, drill := estimate.BiteOf(c); !drill {
+		return // reamers, countersinks and boring heads have no deep chip to wash out
+	}
 	through := c.Coolant.Delivery == "through-tool"
 	ratio := *c.Engagement.HoleDepthMM / *c.Tool.CuttingDiameterMM
 	if c.Tool.Class.ID == "drill-twist-hss" {

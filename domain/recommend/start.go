@@ -109,6 +109,9 @@ func (p *proposal) chooseEngagement() {
 	}
 	switch c.Operation.Family {
 	case cut.TurningFamily:
+		if !c.Operation.Has("depth_of_cut") {
+			return // a groove is as wide as its blade
+		}
 		depth := 2.0
 		if c.Operation.Name == "boring-internal" {
 			depth = 1
