@@ -177,6 +177,65 @@ func docGetSpindleChecks() {}
 // @Router /v1/spindle-checks/batch [post]
 func docBatchSpindleChecks() {}
 
+// @Summary It measures this: what do I change?
+// @Description The change of a tool register from a measured size: the stock left on each side, twice that in a diameter register; negative takes more off.
+// @Tags computations
+// @Accept json
+// @Produce json
+// @Param explain query bool false "add the derivation"
+// @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param window query bool false "ask for the override window"
+// @Param fields query string false "only these members, comma-separated dotted paths"
+// @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
+// @Param body body wire.CorrectionRequest true "the request"
+// @Success 200 {object} wire.CorrectionAnswer "what could be computed; refusals are findings"
+// @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
+// @Failure 406 {object} wire.Problem "no such format here"
+// @Failure 413 {object} wire.Problem "too large"
+// @Failure 415 {object} wire.Problem "not JSON"
+// @Failure 422 {object} wire.Problem "read, but cannot be"
+// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Router /v1/corrections [post]
+func docPostCorrections() {}
+
+// @Summary It measures this: what do I change? (flat)
+// @Description The change of a tool register from a measured size: the stock left on each side, twice that in a diameter register; negative takes more off. Members go by their own name where it stands once (cutting_diameter=30), by the dotted path elsewhere.
+// @Tags computations
+// @Produce json
+// @Param explain query bool false "add the derivation"
+// @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param window query bool false "ask for the override window"
+// @Param fields query string false "only these members, comma-separated dotted paths"
+// @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
+// @Success 200 {object} wire.CorrectionAnswer "the same digits as by POST"
+// @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
+// @Failure 406 {object} wire.Problem "no such format here"
+// @Failure 422 {object} wire.Problem "read, but cannot be"
+// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Router /v1/corrections [get]
+func docGetCorrections() {}
+
+// @Summary It measures this: what do I change? (batch)
+// @Description Up to 10,000 items that inherit units; a bad item is a problem in its place and never fails the others.
+// @Tags computations
+// @Accept json
+// @Produce json
+// @Param explain query bool false "add the derivation"
+// @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param window query bool false "ask for the override window"
+// @Param fields query string false "only these members, comma-separated dotted paths"
+// @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
+// @Param body body object true "units and items"
+// @Success 200 {object} wire.Batch "items in order, and their counts"
+// @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
+// @Failure 406 {object} wire.Problem "no such format here"
+// @Failure 413 {object} wire.Problem "too large"
+// @Failure 415 {object} wire.Problem "not JSON"
+// @Failure 422 {object} wire.Problem "read, but cannot be"
+// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Router /v1/corrections/batch [post]
+func docBatchCorrections() {}
+
 // @Summary The process runs
 // @Tags service
 // @Produce json

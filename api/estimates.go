@@ -16,7 +16,8 @@ import (
 func computationRoutes() []route {
 	rows := computationRows("/v1/estimates", computation(estimateOne), batch(estimateOne, verdictOf))
 	rows = append(rows, computationRows("/v1/recommendations", computation(recommendOne), batch(recommendOne, verdictOf))...)
-	return append(rows, computationRows("/v1/spindle-checks", computation(checkSpindles), batch(checkPair, verdictOf))...)
+	rows = append(rows, computationRows("/v1/spindle-checks", computation(checkSpindles), batch(checkPair, verdictOf))...)
+	return append(rows, computationRows("/v1/corrections", computation(correctOne), batch(correctOne, settledVerdict))...)
 }
 
 // estimateOne answers "I will run these parameters: what do they load?".

@@ -28,13 +28,13 @@ func rename(text []byte) []byte {
 
 // shapes are the wire types behind the schemas, whose tags say more than swag reads.
 var shapes = []any{
-	wire.Cut{}, wire.Answer{}, wire.SpindleCheck{}, wire.SpindleResults{}, wire.Batch{}, wire.Problem{}, wire.Machine{},
+	wire.Cut{}, wire.Answer{}, wire.SpindleCheck{}, wire.SpindleResults{}, wire.CorrectionRequest{}, wire.CorrectionAnswer{}, wire.Batch{}, wire.Problem{}, wire.Machine{},
 	wire.MaterialList{}, wire.MaterialRecord{}, wire.ToolClassList{}, wire.MachineList{}, wire.SourceList{}, wire.Source{}, wire.ChangeList{},
 }
 
 // requests are schemas that callers send: what an answer always has, they may leave out.
 var requests = []string{"Cut", "Material", "Hardness", "Tool", "Engagement", "Parameters", "Coolant", "ForceData", "Duty", "Target", "Stock", "Wall",
-	"WorkHolding", "Control", "Rotary", "SpindleCheck", "Override", "Machine", "Spindle", "Gear", "Rating", "Point", "Axes", "MachineCoolant", "Meter"}
+	"WorkHolding", "Control", "Rotary", "SpindleCheck", "CorrectionRequest", "Override", "Machine", "Spindle", "Gear", "Rating", "Point", "Axes", "MachineCoolant", "Meter"}
 
 // must are the members that a request cannot do without, whatever it asks.
 var must = map[string][]string{"Cut": {"material", "operation", "tool"}, "Override": {"code", "by", "reason"}, "Tool": {"class"}}

@@ -11,13 +11,16 @@ import (
 )
 
 // flat are the computations that take their members as query parameters.
-var flat = map[string]bool{"/v1/estimates": true, "/v1/recommendations": true, "/v1/spindle-checks": true}
+var flat = map[string]bool{"/v1/estimates": true, "/v1/recommendations": true, "/v1/spindle-checks": true, "/v1/corrections": true}
 
 // query lists the flat members of a computation's GET.
 func query(operation *openapi3.Operation, path string) {
 	var shape any = wire.Cut{}
-	if path == "/v1/spindle-checks" {
+	switch path {
+	case "/v1/spindle-checks":
 		shape = wire.SpindleCheck{}
+	case "/v1/corrections":
+		shape = wire.CorrectionRequest{}
 	}
 	names := wire.FlatNames(reflect.TypeOf(shape))
 	list := make([]string, 0, len(names))
@@ -37,6 +40,7 @@ func batches(doc *openapi3.T) {
 	schemas := doc.Components.Schemas
 	for path, pair := range map[string][2]string{
 		"/v1/estimates/batch": {"Cut", "Answer"}, "/v1/recommendations/batch": {"Cut", "Answer"}, "/v1/spindle-checks/batch": {"SpindleCheck", "SpindleResult"},
+		"/v1/corrections/batch": {"CorrectionRequest", "CorrectionAnswer"},
 	} {
 		operation := doc.Paths.Value(path).Post
 		item := openapi3.NewSchemaRef("#/components/schemas/"+pair[0], schemas[pair[0]].Value)
