@@ -101,7 +101,7 @@ func materialFromWire(snap *catalog.Snapshot, w *wire.Material, c *cut.Cut, faul
 		q.Hardness = &catalog.HardnessQuery{Value: w.Hardness.Value, Scale: w.Hardness.Scale}
 	}
 	if c.Operation != nil {
-		q.Operation, q.Process = c.Operation.Name, processOf(c.Operation)
+		q.Operation, q.Process = startsAs(c.Operation), processOf(c.Operation)
 	}
 	if c.Tool.Class != nil {
 		q.Class = c.Tool.Class.ID
@@ -112,6 +112,15 @@ func materialFromWire(snap *catalog.Snapshot, w *wire.Material, c *cut.Cut, faul
 	work, bad := snap.ResolveWork(q)
 	c.Material = work
 	faults.List = append(faults.List, bad...)
+}
+
+// startsAs names the operation whose starting values an operation takes: loops and
+// circles are side milling along another path.
+func startsAs(o *cut.Operation) string {
+	if o.Name == "trochoidal-milling" || o.Name == "circular-milling" {
+		return "side-milling"
+	}
+	return o.Name
 }
 
 // processOf names the process of force records that an operation belongs to.

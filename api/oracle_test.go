@@ -34,7 +34,7 @@ var classDefaults = map[string][4]float64{
 	"mill-end": {0, 90, 0, 30}, "mill-face": {0, 45, 0, 0}, "mill-high-feed": {0, 12, 0, 0},
 	"turning-external": {1, 95, 0, 0}, "turning-internal": {1, 95, 0, 0},
 	"turning-grooving": {1, 90, 0, 0}, "turning-parting": {1, 90, 0, 0},
-	"reamer": {0, 0, 90, 0}, "counterbore": {0, 0, 180, 0},
+	"mill-thread": {0, 90, 0, 0}, "reamer": {0, 0, 90, 0}, "counterbore": {0, 0, 180, 0},
 }
 
 // requestUnits are the UCUM codes of a request in inches; metric ones are the first.
@@ -116,8 +116,21 @@ func readCut(doc, part any, request map[string]any, units string) (oracleCut, er
 		c.d = r.given(engagement, "work_diameter", "length", math.NaN())
 	}
 	c.ae = r.given(engagement, "radial_width", "length", c.d)
+	switch c.operation {
+	case "trochoidal-milling":
+		if phi := r.given(engagement, "engagement_angle", "", 0); phi > 0 {
+			c.ae = c.d * (1 - math.Cos(phi*math.Pi/180)) / 2
+		}
+	case "circular-milling", "thread-milling":
+		c.ap = r.given(engagement, "axial_depth", "length", r.given(engagement, "pitch", "length", math.NaN()))
+		from, to := c.d0, r.given(engagement, "end_diameter", "length", math.NaN())
+		c.ae = (to*to - from*from) / (4 * (to - c.d))
+		if engagement["internal"] == false {
+			c.ae = (from*from - to*to) / (4 * (to + c.d))
+		}
+	}
 	aligned := 0.0
-	if c.operation == "side-milling" {
+	if slices.Contains([]string{"side-milling", "trochoidal-milling", "circular-milling", "thread-milling"}, c.operation) {
 		aligned = (c.d - c.ae) / 2
 	}
 	c.offset = r.given(engagement, "cutter_offset", "length", aligned)

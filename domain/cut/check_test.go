@@ -33,6 +33,12 @@ func sound(operation string) *cut.Cut {
 		}
 	case cut.MillingFamily:
 		c.Engagement = cut.Engagement{AxialDepthMM: n(5), RadialWidthMM: n(6)}
+		switch operation {
+		case "trochoidal-milling":
+			c.Engagement.SlotWidthMM = n(20)
+		case "circular-milling", "thread-milling":
+			c.Engagement = cut.Engagement{StartDiameterMM: n(30), EndDiameterMM: n(33), Internal: &yes, PitchMM: n(2)}
+		}
 	default:
 		c.Engagement = cut.Engagement{HoleDepthMM: n(30), Through: &yes}
 		if operation == "reaming" || operation == "boring-rotating" {
@@ -64,6 +70,12 @@ func TestFaultsOfACut(t *testing.T) {
 		want      []string
 	}{
 		{"turning", func(c *cut.Cut) { c.Engagement.DepthOfCutMM = n(25.1) }, []string{"engagement-impossible engagement.depth_of_cut"}},
+		{"trochoidal-milling", func(c *cut.Cut) { c.Engagement.SlotWidthMM = n(12) }, []string{"engagement-impossible engagement.slot_width"}},
+		{"trochoidal-milling", func(c *cut.Cut) { c.Engagement.EngagementAngleDeg = n(50) }, []string{"fields-conflict engagement"}},
+		{"trochoidal-milling", func(c *cut.Cut) { c.Engagement.RadialWidthMM = nil }, []string{"alternative-missing engagement"}},
+		{"circular-milling", func(c *cut.Cut) { c.Engagement.StartDiameterMM = n(12) }, []string{"engagement-impossible engagement.start_diameter"}},
+		{"circular-milling", func(c *cut.Cut) { c.Engagement.EndDiameterMM = n(30) }, []string{"engagement-impossible engagement.end_diameter"}},
+		{"thread-milling", func(c *cut.Cut) { no := false; c.Engagement.Internal = &no }, []string{"engagement-impossible engagement.end_diameter"}},
 		{"grooving", func(c *cut.Cut) { c.Engagement.DepthMM = n(25.1) }, []string{"engagement-impossible engagement.depth"}},
 		{"reaming", func(c *cut.Cut) { c.Engagement.StartDiameterMM = nil }, []string{"field-missing engagement.start_diameter"}},
 		{"boring-rotating", func(c *cut.Cut) { c.Engagement.StartDiameterMM = n(12) }, []string{"engagement-impossible engagement.start_diameter"}},

@@ -40,7 +40,7 @@ func (o *Operation) Has(member string) bool {
 // one file here, one in force and one row.
 var operations = []*Operation{
 	&drilling, &reaming, &boringRotating, &counterboring, &countersinking, &spotDrilling,
-	&faceMilling, &sideMilling, &slotMilling,
+	&faceMilling, &sideMilling, &slotMilling, &trochoidalMilling, &circularMilling, &threadMilling,
 	&turning, &facing, &boringInternal, &grooving, &parting,
 }
 

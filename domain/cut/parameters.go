@@ -50,9 +50,9 @@ var needs = map[Family][]string{
 }
 
 // toolNeeds are the tool members an operation cannot do without: a boring head has a
-// cutting edge angle where drills have a point.
+// cutting edge angle where drills have a point, and thread mills are taken as straight.
 func (o *Operation) toolNeeds() []string {
-	if o.Name == "boring-rotating" {
+	if o.Name == "boring-rotating" || o.Name == "thread-milling" {
 		return []string{"cutting_diameter", "effective_edges", "cutting_edge_angle"}
 	}
 	return needs[o.Family]

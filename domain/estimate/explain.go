@@ -101,7 +101,7 @@ func (e *Estimate) explainTurning(t *trail) {
 func (e *Estimate) explainMilling(t *trail) {
 	c, l := e.Cut, &e.Sharp
 	arc := arcOf(c)
-	d, ap, ae, k := e.Motion.DiameterMM, *c.Engagement.AxialDepthMM, *c.Engagement.RadialWidthMM, *c.Tool.CuttingEdgeAngleDeg
+	d, ap, ae, k := e.Motion.DiameterMM, DepthMM(c), WidthMM(c), *c.Tool.CuttingEdgeAngleDeg
 	deg := func(rad float64) float64 { return rad * 180 / math.Pi }
 	t.add("entry_angle", "φ1 = arccos(−2·u1/DC)", put("u1", -d/2*math.Cos(arc.EntryRad), "DC", d), deg(arc.EntryRad), unit.Angle, dinMotion)
 	t.add("exit_angle", "φ2 = arccos(−2·u2/DC)", put("u2", -d/2*math.Cos(arc.ExitRad), "DC", d), deg(arc.ExitRad), unit.Angle, dinMotion)
@@ -120,7 +120,7 @@ func (e *Estimate) explainMilling(t *trail) {
 	t.add("tooth_force_at_90", "F90 = kc1.1·ΠK·(ap/sin κ)·(fz·sin κ)^(1−mc)", put("ap", ap, "fz", e.Motion.FeedPerToothMM, "mc", e.law.ThicknessExp), full, unit.Force, e.lawSource())
 	t.add("arc_integral", "∫ sin^(1−mc) φ dφ from φ1 to φ2", put("φ1 rad", arc.EntryRad, "φ2 rad", arc.ExitRad), integral, unit.None, "incomplete beta function")
 	t.add("torque", "M = z·DC·F90·integral/(4000·π), the exact mean", put("z", *c.Tool.EffectiveEdgesCount, "DC", d, "F90", full, "integral", integral), l.TorqueNm, unit.Torque, dinForce)
-	lag := kinematics.HelixLagRad(kinematics.Helix{AxialMM: ap, HelixAngleDeg: *c.Tool.FluteHelixAngleDeg, DiameterMM: d})
+	lag := kinematics.HelixLagRad(kinematics.Helix{AxialMM: ap, HelixAngleDeg: value(c.Tool.FluteHelixAngleDeg, 0), DiameterMM: d})
 	t.add("torque_peak", "largest sum over the teeth in cut, each spread over ψ = 2·ap·tan λ/DC", put("ψ rad", lag), l.TorquePeakNm, unit.Torque, dinForce)
 	t.add("cutting_power", "Pc = M·n/9549.3", put("M", l.TorqueNm, "n", e.Motion.SpindleSpeedPerMin), l.PowerKW, unit.Power, dinForce)
 	t.add("specific_cutting_force_mean", "60,000·Pc/Q", put("Pc", l.PowerKW, "Q", l.RemovalCM3PerMin), l.SpecificForceNPerMM2, unit.SpecificForce, "definition")

@@ -10,20 +10,50 @@ import (
 // arcOf is the engagement of a milling cut: centred on the width in face and slot
 // milling, edge-aligned in side milling, or as the caller set it.
 func arcOf(c *cut.Cut) kinematics.Arc {
-	i := kinematics.Immersion{DiameterMM: *c.Tool.CuttingDiameterMM, WidthMM: *c.Engagement.RadialWidthMM}
+	i := kinematics.Immersion{DiameterMM: *c.Tool.CuttingDiameterMM, WidthMM: WidthMM(c)}
 	switch {
 	case c.Engagement.CutterOffsetMM != nil:
 		i.OffsetMM = *c.Engagement.CutterOffsetMM
-	case c.Operation.Name == "side-milling":
+	case AlongWall(c):
 		i.OffsetMM = kinematics.AlignedOffsetMM(i)
 	}
 	return kinematics.EngagementArc(i)
 }
 
-// mill computes face, side and slot milling.
+// AlongWall reports operations in which one work edge lies at the cutter's rim.
+func AlongWall(c *cut.Cut) bool {
+	return c.Operation.Name != "face-milling" && c.Operation.Name != "slot-milling"
+}
+
+// WidthMM is the working engagement ae of a milling cut: as it was given, or from the
+// engagement angle or the circle.
+//
+// Range: a checked milling cut. Errors: none. Source: geometry.
+func WidthMM(c *cut.Cut) float64 {
+	en, d := &c.Engagement, *c.Tool.CuttingDiameterMM
+	switch {
+	case en.RadialWidthMM != nil:
+		return *en.RadialWidthMM
+	case en.EngagementAngleDeg != nil:
+		return kinematics.SweepWidthMM(kinematics.Sweep{DiameterMM: d, EngagementAngleDeg: *en.EngagementAngleDeg})
+	}
+	return kinematics.CircleWidthMM(kinematics.Circle{CutterMM: d, StartMM: *en.StartDiameterMM, EndMM: *en.EndDiameterMM, Internal: *en.Internal})
+}
+
+// DepthMM is the axial depth ap of a milling cut; one pitch where only that is given.
+//
+// Range: a checked milling cut. Errors: none. Source: geometry.
+func DepthMM(c *cut.Cut) float64 {
+	if ap := c.Engagement.AxialDepthMM; ap != nil {
+		return *ap
+	}
+	return *c.Engagement.PitchMM
+}
+
+// mill computes milling on straight paths, loops and circles.
 func (e *Estimate) mill() {
 	c, m := e.Cut, &e.Motion
-	ap, ae, z := *c.Engagement.AxialDepthMM, *c.Engagement.RadialWidthMM, *c.Tool.EffectiveEdgesCount
+	ap, ae, z := DepthMM(c), WidthMM(c), *c.Tool.EffectiveEdgesCount
 	arc := arcOf(c)
 	tooth := kinematics.Tooth{FeedPerToothMM: m.FeedPerToothMM, EdgeAngleDeg: *c.Tool.CuttingEdgeAngleDeg}
 	e.Chip = Chip{
@@ -39,7 +69,7 @@ func (e *Estimate) mill() {
 	}
 	milled := force.Milled{
 		Law: e.law, FeedPerToothMM: m.FeedPerToothMM, EdgeAngleDeg: tooth.EdgeAngleDeg, AxialMM: ap,
-		DiameterMM: m.DiameterMM, EdgesCount: z, HelixAngleDeg: *c.Tool.FluteHelixAngleDeg, Arc: arc,
+		DiameterMM: m.DiameterMM, EdgesCount: z, HelixAngleDeg: value(c.Tool.FluteHelixAngleDeg, 0), Arc: arc,
 	}
 	loads := force.Milling(milled)
 	l := &e.Sharp

@@ -3,6 +3,7 @@ package finding
 import (
 	"swarf/domain"
 	"swarf/domain/cut"
+	"swarf/domain/estimate"
 	"swarf/domain/tool"
 	"swarf/domain/unit"
 )
@@ -91,7 +92,8 @@ func (j *judge) arc() {
 	if j.c.Material.WorkHardens() {
 		field, v := "engagement.depth_of_cut", en.DepthOfCutMM
 		if j.c.Operation.Family == cut.MillingFamily {
-			field, v = "engagement.radial_width", en.RadialWidthMM
+			width := estimate.WidthMM(j.c)
+			field, v = "engagement.radial_width", &width
 		}
 		if j.c.Operation.Name == "boring-rotating" {
 			side := (*j.c.Tool.CuttingDiameterMM - *en.StartDiameterMM) / 2
@@ -115,7 +117,7 @@ func (j *judge) arc() {
 		return
 	}
 	d, _ := given(j.c.Tool.CuttingDiameterMM)
-	ap, _ := given(en.AxialDepthMM)
+	ap := estimate.DepthMM(j.c)
 	limit := d
 	if j.c.Material.WorkHardens() {
 		limit = d / 2

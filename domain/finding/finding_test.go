@@ -174,6 +174,7 @@ func triggers() []trigger {
 			c.WorkHolding = &machine.WorkHolding{Catcher: &yes}
 		})},
 		{"speed-limit-bites", domain.Note, turningCut, both(facing, on(spindle(50, 500, 3000), lathe)), on(spindle(50, 500, 3000), lathe)},
+		{"thread-mill-too-large", domain.Hold, millingCut, threadMill(17.1), threadMill(17.2)},
 		{"stacked-work", domain.Refusal, drillingCut, both(indexable, func(c *cut.Cut) { yes := true; c.Engagement.Stacked = &yes }), func(c *cut.Cut) { yes := true; c.Engagement.Stacked = &yes }},
 		{"combustible-metal-coolant", domain.Refusal, turningCut, magnesium, both(magnesium, func(c *cut.Cut) { c.Coolant.SiteProcedure = "WI-12" })},
 		{"combustible-metal-coolant", domain.Refusal, turningCut, both(magnesium, func(c *cut.Cut) { c.Coolant = cut.Coolant{Delivery: "minimum-quantity", Fluid: "water-miscible"} }), both(magnesium, func(c *cut.Cut) { c.Coolant = cut.Coolant{Delivery: "external", Fluid: "neat-oil"} })},
@@ -303,3 +304,12 @@ func faceGroove(first float64) func(*cut.Cut) {
 }
 
 func facing(c *cut.Cut) { c.Operation = operation("facing") }
+
+// threadMill cuts an internal thread of a diameter with the 12 mm cutter.
+func threadMill(diameter float64) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		yes := true
+		c.Operation, c.Tool.Class = operation("thread-milling"), class("mill-thread", tool.Ground, "thread-milling")
+		c.Engagement = cut.Engagement{StartDiameterMM: n(diameter - 2), EndDiameterMM: n(diameter), Internal: &yes, PitchMM: n(2)}
+	}
+}

@@ -46,7 +46,24 @@ func (j *judge) tool() {
 			"one tooth carries {value} more than its share; {limit} is the most for this feed", "set the tool true, or feed more")
 	}
 	j.pull()
+	j.threadMill()
 	j.substrate()
+}
+
+// threadMillRatio is the largest cutter for an internal thread, over its diameter.
+// Common practice, no source.
+const threadMillRatio = 0.7
+
+// threadMill holds a cutter that comes close to the thread it cuts inside.
+func (j *judge) threadMill() {
+	en := &j.c.Engagement
+	if j.c.Operation.Name != "thread-milling" || !*en.Internal {
+		return
+	}
+	if ratio := *j.c.Tool.CuttingDiameterMM / *en.EndDiameterMM; over(ratio, threadMillRatio) {
+		j.says("thread-mill-too-large", domain.Hold, "tool.cutting_diameter", unit.None, ratio, threadMillRatio,
+			"the cutter is {value} of the thread's diameter; past {limit} it spoils the profile", "a smaller cutter")
+	}
 }
 
 func (j *judge) overhang() {

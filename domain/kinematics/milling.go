@@ -102,3 +102,33 @@ func ThinChipRatio(i Immersion) float64 {
 	}
 	return i.DiameterMM / (2 * math.Sqrt(i.WidthMM*(i.DiameterMM-i.WidthMM)))
 }
+
+// Circle is a cutter going round from one diameter to another.
+type Circle struct {
+	CutterMM, StartMM, EndMM float64
+	Internal                 bool
+}
+
+// CircleWidthMM returns the working engagement on a circular path, at the cutter's
+// centre: inside ae' = (Dm² − Dw²)/(4·(Dm − DC)), outside (Dw² − Dm²)/(4·(Dm + DC)),
+// Dw before and Dm after the cut.
+//
+// Range: the cutter fits. Errors: none; the caller has checked. Source: geometry: the
+// ring's area over the length of the centre's path.
+func CircleWidthMM(c Circle) float64 {
+	if c.Internal {
+		return (c.EndMM*c.EndMM - c.StartMM*c.StartMM) / (4 * (c.EndMM - c.CutterMM))
+	}
+	return (c.StartMM*c.StartMM - c.EndMM*c.EndMM) / (4 * (c.EndMM + c.CutterMM))
+}
+
+// Sweep is a cutter and the angle over which its teeth cut.
+type Sweep struct{ DiameterMM, EngagementAngleDeg float64 }
+
+// SweepWidthMM returns the width that gives an engagement angle,
+// ae = DC·(1 − cos φs)/2.
+//
+// Range: 0 < φs ≤ 180. Errors: none. Source: DIN 6580, geometry.
+func SweepWidthMM(s Sweep) float64 {
+	return s.DiameterMM * (1 - math.Cos(s.EngagementAngleDeg*math.Pi/180)) / 2
+}

@@ -68,13 +68,13 @@ func (p *proposal) by(name, actsOn string, factor float64, reason string) {
 
 func (p *proposal) adjustMilling() {
 	c := p.c
-	d, ae := *c.Tool.CuttingDiameterMM, *c.Engagement.RadialWidthMM
+	d, ae := *c.Tool.CuttingDiameterMM, estimate.WidthMM(c)
 	if c.Operation.Name == "slot-milling" || ae > 0.98*d && c.Operation.Name == "side-milling" {
 		p.by("full-slot", "cutting_speed", 0.8, "both walls cut and heat stays in the slot")
 		p.by("full-slot", "feed", 0.75, "0.7 to 0.8 in a full slot")
 		return
 	}
-	if c.Operation.Name != "side-milling" {
+	if !estimate.AlongWall(c) {
 		return
 	}
 	if thin := kinematics.ThinChipRatio(kinematics.Immersion{DiameterMM: d, WidthMM: ae}); thin > 1 && !p.feedFixed {

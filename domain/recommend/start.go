@@ -138,7 +138,7 @@ func (p *proposal) chooseMilling(choose func(**float64, string, float64, string)
 	case "side-milling":
 		p.width = choose(&en.RadialWidthMM, "radial_width", 0.25*d, "chosen: a quarter of the diameter")
 		p.depth = choose(&en.AxialDepthMM, "axial_depth", min(reach, d), "chosen: one diameter")
-	default: // slot: the width is the slot's
+	case "slot-milling": // the width is the slot's
 		depth := d
 		if c.Material.WorkHardens() {
 			depth = d / 2
