@@ -181,7 +181,7 @@ func (c oracleCut) loads() map[string]expected {
 	}
 	var torque, power, q float64
 	switch {
-	case slices.Contains([]string{"drilling", "reaming", "counterboring"}, c.operation):
+	case slices.Contains([]string{"drilling", "reaming", "counterboring", "chain-drilling"}, c.operation):
 		h := c.fz * sin(c.sigma/2)
 		kc := c.kc(h)
 		torque = kc * c.f * (c.d*c.d - c.d0*c.d0) / 8000

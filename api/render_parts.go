@@ -13,6 +13,9 @@ func movesOf(m *estimate.Moves) *wire.Moves {
 		return nil
 	}
 	out := &wire.Moves{Entry: segmentOf(m.Entry), Exit: segmentOf(m.Exit)}
+	if h := m.Holes; h != nil {
+		out.Holes = &wire.Holes{Count: unit.Some(h.Count), Pitch: unit.Some(h.PitchMM), Web: unit.Some(h.WebMM), RemovedShare: unit.Some(h.RemovedShareRatio)}
+	}
 	for _, p := range m.Pecks {
 		peck := wire.Peck{ToDepth: unit.Some(p.ToDepthMM), Retract: p.Retract}
 		if p.ReapproachAtMM > 0 {

@@ -145,6 +145,7 @@ type Limit struct {
 // Moves is advice on motion.
 type Moves struct {
 	Entry *Segment `json:"entry,omitempty"`
+	Holes *Holes   `json:"holes,omitempty"`
 	Exit  *Segment `json:"exit,omitempty"`
 	Pecks []Peck   `json:"pecks,omitempty"`
 }
@@ -153,6 +154,14 @@ type Moves struct {
 type Segment struct {
 	FeedRate unit.Opt `json:"feed_rate" q:"feed-rate"`
 	Distance unit.Opt `json:"distance" q:"length"`
+}
+
+// Holes is a chain of holes along a slot.
+type Holes struct {
+	Count        unit.Opt `json:"count"`
+	Pitch        unit.Opt `json:"pitch" q:"length"`
+	Web          unit.Opt `json:"web" q:"length"`
+	RemovedShare unit.Opt `json:"removed_share"`
 }
 
 // Peck is one step of a hole.

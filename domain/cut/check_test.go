@@ -41,6 +41,9 @@ func sound(operation string) *cut.Cut {
 		}
 	default:
 		c.Engagement = cut.Engagement{HoleDepthMM: n(30), Through: &yes}
+		if operation == "chain-drilling" {
+			c.Engagement = cut.Engagement{SlotWidthMM: n(14), SlotLengthMM: n(60), SlotDepthMM: n(20), PitchMM: n(13), WallAllowanceMM: n(1), FloorAllowanceMM: n(0.3)}
+		}
 		if operation == "reaming" || operation == "boring-rotating" {
 			c.Engagement.StartDiameterMM = n(11)
 		}
@@ -70,6 +73,8 @@ func TestFaultsOfACut(t *testing.T) {
 		want      []string
 	}{
 		{"turning", func(c *cut.Cut) { c.Engagement.DepthOfCutMM = n(25.1) }, []string{"engagement-impossible engagement.depth_of_cut"}},
+		{"chain-drilling", func(c *cut.Cut) { c.Engagement.SlotWidthMM = n(13.9) }, []string{"engagement-impossible engagement.slot_width"}},
+		{"chain-drilling", func(c *cut.Cut) { c.Engagement.FloorAllowanceMM = n(20) }, []string{"engagement-impossible engagement.floor_allowance"}},
 		{"trochoidal-milling", func(c *cut.Cut) { c.Engagement.SlotWidthMM = n(12) }, []string{"engagement-impossible engagement.slot_width"}},
 		{"trochoidal-milling", func(c *cut.Cut) { c.Engagement.EngagementAngleDeg = n(50) }, []string{"fields-conflict engagement"}},
 		{"trochoidal-milling", func(c *cut.Cut) { c.Engagement.RadialWidthMM = nil }, []string{"alternative-missing engagement"}},

@@ -39,7 +39,7 @@ func (o *Operation) Has(member string) bool {
 // operations is the table of what this version computes. Adding an operation is
 // one file here, one in force and one row.
 var operations = []*Operation{
-	&drilling, &reaming, &boringRotating, &counterboring, &countersinking, &spotDrilling,
+	&drilling, &reaming, &boringRotating, &counterboring, &countersinking, &spotDrilling, &chainDrilling,
 	&faceMilling, &sideMilling, &slotMilling, &trochoidalMilling, &circularMilling, &threadMilling,
 	&turning, &facing, &boringInternal, &grooving, &parting,
 }

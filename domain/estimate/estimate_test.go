@@ -145,3 +145,20 @@ func benchmark(b *testing.B, c *cut.Cut) {
 		estimate.Of(c)
 	}
 }
+
+// A slot of 16 by 100 mm drilled with 14 mm at a pitch of 15: (100 − 2 − 14)/15 and one
+// more are 6 holes with webs of 1 mm, 58 % of the slot. Geometry.
+func TestChainOfHoles(t *testing.T) {
+	c := drillingCut()
+	c.Operation, c.Tool.CuttingDiameterMM = operation("chain-drilling"), n(14)
+	c.Engagement = cut.Engagement{SlotWidthMM: n(16), SlotLengthMM: n(100), SlotDepthMM: n(50), PitchMM: n(15), WallAllowanceMM: n(1), FloorAllowanceMM: n(0.3)}
+	e := estimate.Of(c)
+	h := e.Moves.Holes
+	if h.Count != 6 || h.WebMM != 1 {
+		t.Errorf("%+v", h)
+	}
+	near(t, "share", h.RemovedShareRatio, 6*math.Pi*49/1600, 1e-12)
+	one := drillingCut()
+	one.Tool.CuttingDiameterMM, one.Engagement.HoleDepthMM, one.Engagement.Through = n(14), n(49.7), nil
+	near(t, "time", e.Time.CuttingMinutes.V, 6*estimate.Of(one).Time.CuttingMinutes.V, 1e-12)
+}

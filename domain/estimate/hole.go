@@ -86,7 +86,7 @@ func BiteOf(c *cut.Cut) (b Bite, ok bool) {
 // shrinking to half of one; out in full except in short-chip iron.
 func pecksOf(c *cut.Cut) []Peck {
 	bite, ok := BiteOf(c)
-	d, depth := *c.Tool.CuttingDiameterMM, *c.Engagement.HoleDepthMM
+	d, depth := *c.Tool.CuttingDiameterMM, HoleDepthMM(c)
 	asked := c.Engagement.Retract
 	if !ok || asked == "none" || c.Coolant.Delivery == "through-tool" && asked == "" {
 		return nil

@@ -12,6 +12,7 @@ import (
 type Moves struct {
 	Entry, Exit *Segment
 	Pecks       []Peck
+	Holes       *Holes // of a chain
 }
 
 // Segment is a feed and the distance over which it holds.
@@ -75,7 +76,7 @@ func (e *Estimate) planHole() {
 	if c.Operation.Name == "spot-drilling" {
 		point = 0 // the point is the hole
 	}
-	depth := *c.Engagement.HoleDepthMM
+	depth := HoleDepthMM(c)
 
 	entry := entryOf(c)
 	e.Moves.Entry = &Segment{FeedRateMMPerMin: vf * entry.ratio, DistanceMM: approach + point + entry.sidewaysMM}
@@ -91,6 +92,9 @@ func (e *Estimate) planHole() {
 	minutes := e.Moves.Entry.DistanceMM/e.Moves.Entry.FeedRateMMPerMin + max(0, rest)/vf
 	if through {
 		minutes += e.Moves.Exit.DistanceMM / e.Moves.Exit.FeedRateMMPerMin
+	}
+	if e.Moves.Holes = holesOf(c); e.Moves.Holes != nil {
+		minutes *= e.Moves.Holes.Count
 	}
 	e.Time.CuttingMinutes = unit.Some(minutes)
 	if len(e.Moves.Pecks) > 1 {
@@ -111,6 +115,9 @@ func (e *Estimate) retractTime() {
 		if i < len(e.Moves.Pecks)-1 && p.Retract == "full" {
 			way += 2 * p.ToDepthMM
 		}
+	}
+	if e.Moves.Holes != nil {
+		way *= e.Moves.Holes.Count
 	}
 	e.Time.Allowances = append(e.Time.Allowances, Allowance{
 		Name: "retract", Minutes: way / m.Axes.RapidRateMMPerMin.V,

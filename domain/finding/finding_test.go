@@ -175,6 +175,8 @@ func triggers() []trigger {
 		})},
 		{"speed-limit-bites", domain.Note, turningCut, both(facing, on(spindle(50, 500, 3000), lathe)), on(spindle(50, 500, 3000), lathe)},
 		{"thread-mill-too-large", domain.Hold, millingCut, threadMill(17.1), threadMill(17.2)},
+		{"holes-overlap", domain.Hold, drillingCut, chain(12), chain(12.1)},
+		{"web-thin", domain.Warning, drillingCut, chain(12.4), chain(12.5)},
 		{"stacked-work", domain.Refusal, drillingCut, both(indexable, func(c *cut.Cut) { yes := true; c.Engagement.Stacked = &yes }), func(c *cut.Cut) { yes := true; c.Engagement.Stacked = &yes }},
 		{"combustible-metal-coolant", domain.Refusal, turningCut, magnesium, both(magnesium, func(c *cut.Cut) { c.Coolant.SiteProcedure = "WI-12" })},
 		{"combustible-metal-coolant", domain.Refusal, turningCut, both(magnesium, func(c *cut.Cut) { c.Coolant = cut.Coolant{Delivery: "minimum-quantity", Fluid: "water-miscible"} }), both(magnesium, func(c *cut.Cut) { c.Coolant = cut.Coolant{Delivery: "external", Fluid: "neat-oil"} })},
@@ -311,5 +313,13 @@ func threadMill(diameter float64) func(*cut.Cut) {
 		yes := true
 		c.Operation, c.Tool.Class = operation("thread-milling"), class("mill-thread", tool.Ground, "thread-milling")
 		c.Engagement = cut.Engagement{StartDiameterMM: n(diameter - 2), EndDiameterMM: n(diameter), Internal: &yes, PitchMM: n(2)}
+	}
+}
+
+// chain drills a slot with the 12 mm drill at a pitch.
+func chain(pitch float64) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		c.Operation = operation("chain-drilling")
+		c.Engagement = cut.Engagement{SlotWidthMM: n(14), SlotLengthMM: n(60), SlotDepthMM: n(20), PitchMM: n(pitch), WallAllowanceMM: n(1), FloorAllowanceMM: n(0)}
 	}
 }

@@ -15,7 +15,7 @@ const reamingStockMM = 0.10
 func (j *judge) hole() {
 	t, en := &j.c.Tool, &j.c.Engagement
 	class := t.Class.ID
-	depth, d := *en.HoleDepthMM, *t.CuttingDiameterMM
+	depth, d := estimate.HoleDepthMM(j.c), *t.CuttingDiameterMM
 	if reach, ok := given(t.UsableLengthMM); !ok {
 		j.e.Unchecked = append(j.e.Unchecked, domain.Unchecked{Check: "usable_length", Needs: "tool.usable_length"})
 	} else if over(depth, reach) {
@@ -28,6 +28,7 @@ func (j *judge) hole() {
 	}
 	j.coolantDepth(class, depth, d)
 	j.entry(class)
+	j.chain()
 	if spot, ok := given(en.SpotAngleDeg); ok {
 		pointless := class == "drill-indexable" || class == "drill-exchangeable-tip"
 		if pointless || over(*t.PointAngleDeg, spot) { // only drilling has a spot_angle
@@ -61,6 +62,26 @@ func (j *judge) coolantDepth(class string, depth, d float64) {
 	carbide := strings.HasPrefix(j.c.Tool.Material, "H") && j.c.Tool.Material != "HSS"
 	if j.c.Engagement.Retract == "chip-break" && carbide && j.c.Material.WorkHardens() {
 		j.tells("pecks-harm-edge", domain.Warning, "engagement.retract", "short pecks beat a carbide edge on hardened chips", "full retract, or none")
+	}
+}
+
+// thinWebMM is the least web between pointed holes. Common practice, no source.
+const thinWebMM = 0.5
+
+// chain judges what stands between the holes of a chain: a pointed drill must not
+// break into its neighbour.
+func (j *judge) chain() {
+	holes := j.e.Moves.Holes
+	if holes == nil || *j.c.Tool.PointAngleDeg >= 180 {
+		return
+	}
+	switch {
+	case holes.WebMM <= 1e-9:
+		j.says("holes-overlap", domain.Hold, "engagement.pitch", unit.Length, holes.WebMM, 0,
+			"a web of {value}: a pointed drill breaks into its neighbour", "a pitch of at least the diameter and 0.5 mm (0.02 in); a flat-bottom drill where holes must overlap")
+	case holes.WebMM < thinWebMM*(1-1e-9):
+		j.says("web-thin", domain.Warning, "engagement.pitch", unit.Length, holes.WebMM, thinWebMM,
+			"a web of {value}; under {limit} it gives way to the drill", "a larger pitch; drill every second hole first")
 	}
 }
 

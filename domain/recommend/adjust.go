@@ -111,7 +111,7 @@ func (p *proposal) adjustHole() {
 		return // reamers, countersinks and boring heads have no deep chip to wash out
 	}
 	through := c.Coolant.Delivery == "through-tool"
-	ratio := *c.Engagement.HoleDepthMM / *c.Tool.CuttingDiameterMM
+	ratio := estimate.HoleDepthMM(c) / *c.Tool.CuttingDiameterMM
 	if c.Tool.Class.ID == "drill-twist-hss" {
 		if !through {
 			p.by("hole-depth", "cutting_speed", along(depthSpeed, ratio), "coolant from outside reaches a deep hole badly")
