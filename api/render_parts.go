@@ -1,6 +1,8 @@
 package api
 
 import (
+	"slices"
+
 	"swarf/api/wire"
 	"swarf/domain"
 	"swarf/domain/estimate"
@@ -84,9 +86,11 @@ func assumedOf(list []domain.Assumption, system unit.System) []wire.Assumed {
 
 // uncheckedOf lists each check once.
 func uncheckedOf(list []domain.Unchecked) []wire.Unchecked {
-	out := make([]wire.Unchecked, len(list))
-	for i, u := range list {
-		out[i] = wire.Unchecked{Check: u.Check, Needs: u.Needs}
+	out := make([]wire.Unchecked, 0, len(list))
+	for _, u := range list {
+		if w := (wire.Unchecked{Check: u.Check, Needs: u.Needs}); !slices.Contains(out, w) {
+			out = append(out, w)
+		}
 	}
 	return out
 }
