@@ -65,7 +65,9 @@ type Check struct {
 	Convention string            `json:"convention,omitempty"`
 	Note       string            `json:"note,omitempty"`
 	Inputs     map[string]Number `json:"inputs"`
-	// Request is the example as a body of POST /v1/estimates, where it can be asked.
+	// Request is the example as a body of POST /v1/estimates, or of another Route,
+	// where it can be asked.
+	Route   string          `json:"route,omitempty"`
 	Request json.RawMessage `json:"request,omitempty"`
 	Outputs []Output        `json:"outputs"`
 }
