@@ -42,12 +42,12 @@ func TestListenHearsAtOnceAndAfterARestart(t *testing.T) {
 	writer, reader := dbtest.Open(t, server.URL()), dbtest.Open(t, server.URL())
 	heard := follow(t, reader)
 	await(t, heard, 0, 5*time.Second) // connected
-	await(t, heard, put(t, writer, "one").Revision, time.Second)
+	await(t, heard, put(t, writer, "one").Revision, 3*time.Second)
 	server.Stop()
 	server.Start()
 	two := put(t, writer, "two")
 	await(t, heard, two.Revision, 6*time.Second) // a wait of 5 s at most, then at once
-	await(t, heard, put(t, writer, "three").Revision, time.Second)
+	await(t, heard, put(t, writer, "three").Revision, 3*time.Second)
 }
 
 // An announcement that nobody heard is made good by the poll.
@@ -64,5 +64,5 @@ func TestListenPolls(t *testing.T) {
 	if err := writer.Exec(t.Context(), "UPDATE data_revision SET revision = revision + 1"); err != nil { // without NOTIFY
 		t.Fatal(err)
 	}
-	await(t, heard, 1, 2*time.Second)
+	await(t, heard, 1, 5*time.Second)
 }
