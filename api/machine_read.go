@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"swarf/api/wire"
 	"swarf/domain"
@@ -109,8 +110,8 @@ func (c checker) text(field, value string, longest int) string {
 		c.faults.Range(field, "the text has {value} characters, at most {limit} are kept", unit.Of(unit.None, float64(n)), unit.Of(unit.None, float64(longest)), "shorten it")
 		return ""
 	}
-	if strings.ContainsFunc(value, func(r rune) bool { return r < ' ' || r == 0x7f }) {
-		c.faults.Range(field, "the text has control characters", nil, nil, "send plain text on one line")
+	if !utf8.ValidString(value) || strings.ContainsFunc(value, func(r rune) bool { return r < ' ' || r == 0x7f }) {
+		c.faults.Range(field, "the text has control characters, or bytes that are not UTF-8", nil, nil, "send plain text on one line")
 		return ""
 	}
 	return value

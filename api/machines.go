@@ -78,7 +78,7 @@ func (s *Server) machineTags(m *machine.Machine) ([]string, error) {
 // putMachine answers PUT /v1/machines/{id}: 201 when it created, 200 when it
 // replaced.
 func putMachine(x *exchange) error {
-	id, condition, err := x.writing(true)
+	id, w, err := x.writing(true)
 	if err != nil {
 		return err
 	}
@@ -98,15 +98,15 @@ func putMachine(x *exchange) error {
 		if err := faults.List.OrNil(); err != nil {
 			return err
 		}
-		return x.store(m, condition)
+		return x.store(m, w)
 	})
 }
 
 // store writes a machine and answers with what is now on record.
-func (x *exchange) store(m *machine.Machine, condition precondition) error {
+func (x *exchange) store(m *machine.Machine, w Write) error {
 	ctx, cancel := context.WithTimeout(x.Request().Context(), x.s.Limits.StoreTimeout)
 	defer cancel()
-	done, err := x.s.Store.PutMachine(ctx, *m, x.write(condition))
+	done, err := x.s.Store.PutMachine(ctx, *m, w)
 	if err != nil {
 		return err
 	}
@@ -128,13 +128,13 @@ func (x *exchange) store(m *machine.Machine, condition precondition) error {
 
 // deleteMachine answers DELETE /v1/machines/{id}.
 func deleteMachine(x *exchange) error {
-	id, condition, err := x.writing(false)
+	id, w, err := x.writing(false)
 	if err != nil {
 		return err
 	}
 	ctx, cancel := context.WithTimeout(x.Request().Context(), x.s.Limits.StoreTimeout)
 	defer cancel()
-	done, err := x.s.Store.DeleteMachine(ctx, id, x.write(condition))
+	done, err := x.s.Store.DeleteMachine(ctx, id, w)
 	if err != nil {
 		return err
 	}
@@ -143,46 +143,53 @@ func deleteMachine(x *exchange) error {
 	return nil
 }
 
-// writing reads what every write has: an id, a store to write to and a condition.
-func (x *exchange) writing(mayCreate bool) (string, precondition, error) {
+// longestReason is how many characters the author and the reason of a write may have.
+const longestReason = 500
+
+// writing reads what every write of a machine has: its id, who writes and why, and
+// the condition, which is checked inside the transaction. What cannot be created
+// must exist: then the condition does not matter (RFC 9110, 13.2.1).
+func (x *exchange) writing(mayCreate bool) (string, Write, error) {
 	id, err := x.pathValue("id")
 	if err != nil {
-		return "", precondition{}, err
+		return "", Write{}, err
 	}
 	if x.s.Store == nil {
-		return "", precondition{}, noStore("machines cannot be stored")
+		return "", Write{}, noStore("machines cannot be stored")
 	}
 	condition, err := readPrecondition(x.Request(), mayCreate)
-	return id, condition, err
+	if err != nil {
+		return "", Write{}, err
+	}
+	var faults cut.Faults
+	text := checker{faults: &faults}
+	w := Write{
+		Who:    text.text("From", x.Request().Header.Get("From"), longestReason),
+		Reason: text.text("reason", x.query.text("reason"), longestReason),
+		Check: func(present *machine.Machine) error {
+			switch {
+			case present != nil:
+				tags, err := x.s.machineTags(present)
+				if err != nil {
+					return err
+				}
+				return condition.holds(true, tags)
+			case !mayCreate:
+				return notFound("machine", id, "/v1/machines")
+			}
+			return condition.holds(false, nil)
+		},
+	}
+	if w.Who == "" {
+		w.Who = "local"
+	}
+	return id, w, faults.List.OrNil()
 }
 
 // noStore is a request that needs a database where none is configured.
 func noStore(what string) error {
 	return fault(domain.Unavailable, "storage-not-configured", "", what+": the service runs from the reference data in the binary, without a database",
 		"set DATABASE_URL to a PostgreSQL database, run `swarf migrate` and `swarf load`, and start `swarf serve` again")
-}
-
-// write says who changes something and why, and checks the condition against the
-// present record inside the transaction.
-func (x *exchange) write(condition precondition) Write {
-	who := x.Request().Header.Get("From")
-	if who == "" {
-		who = "local"
-	}
-	return Write{
-		Who:    who,
-		Reason: x.query.text("reason"),
-		Check: func(present *machine.Machine) error {
-			if present == nil {
-				return condition.holds(false, nil)
-			}
-			tags, err := x.s.machineTags(present)
-			if err != nil {
-				return err
-			}
-			return condition.holds(true, tags)
-		},
-	}
 }
 
 // settled waits until this replica answers from data that has the write in it. The

@@ -79,7 +79,7 @@ func TestMachineIsCreatedReplacedAndRemoved(t *testing.T) {
 	if gone := call(t, h, "GET", at, ""); gone.status != 404 {
 		t.Errorf("read after it was removed: %d", gone.status)
 	}
-	if gone := call(t, h, "DELETE", at, "", "If-Match: *"); gone.status != 412 && gone.status != 404 {
+	if gone := call(t, h, "DELETE", at, "", "If-Match: *"); gone.status != 404 {
 		t.Errorf("removed twice: %d", gone.status)
 	}
 	if then := call(t, h, "GET", at+"?as_of=2", ""); then.status != 200 || string(then.body) != string(created.body) || then.header.Get("Data-Revision") != "2" {
@@ -153,6 +153,23 @@ func withoutRevision(t *testing.T, body []byte) string {
 		t.Fatal(err)
 	}
 	return string(text)
+}
+
+func TestAuthorAndReasonOfAWrite(t *testing.T) {
+	h := newShop(t).handler()
+	for _, c := range []struct{ query, from, fault string }{
+		{"", strings.Repeat("x", 501), "value-out-of-range From"},
+		{"", "caf\xe9@example.org", "value-out-of-range From"},
+		{"?reason=" + strings.Repeat("x", 501), "a@example.org", "value-out-of-range reason"},
+		{"?reason=a%00b", "a@example.org", "value-out-of-range reason"},
+		{"?reason=%ff", "a@example.org", "value-out-of-range reason"},
+		{"?reson=new", "a@example.org", "unknown-parameter reson"},
+	} {
+		got := call(t, h, "PUT", "/v1/machines/mill-1"+c.query, aMachine, asJSON, "If-None-Match: *", "From: "+c.from)
+		if _, faults := problemOf(t, got); !contains(faults, c.fault) {
+			t.Errorf("%.20s from %.20s: %d %q, want %q", c.query, c.from, got.status, faults, c.fault)
+		}
+	}
 }
 
 func TestMachineWithoutItsDatabase(t *testing.T) {
