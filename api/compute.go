@@ -59,12 +59,14 @@ func computation[Req any](compute computeFunc[Req]) func(*exchange) error {
 // computeOptions reads the parameters that stand beside the members.
 func (x *exchange) computeOptions() *ComputeOptions {
 	opt := &ComputeOptions{Faults: new(cut.Faults)}
-	for name, value := range map[string]*bool{"explain": &opt.Explain, "window": &opt.Window} {
-		var bad *domain.Error
-		if *value, bad = x.query.flag(name); bad != nil {
+	flag := func(name string) bool {
+		value, bad := x.query.flag(name)
+		if bad != nil {
 			opt.Faults.Any(bad)
 		}
+		return value
 	}
+	opt.Explain, opt.Window = flag("explain"), flag("window")
 	return opt
 }
 
