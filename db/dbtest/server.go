@@ -1,6 +1,7 @@
 package dbtest
 
 import (
+	"crypto/rand"
 	"errors"
 	"fmt"
 	"io"
@@ -20,8 +21,9 @@ var errNoPostgres = errors.New("no PostgreSQL server: install it (Debian: postgr
 
 // cluster is a throwaway server with its data, reached through a socket in its own
 // directory, so that nothing else can reach it and no port is taken. A watchdog
-// process holds it: it stops the server and removes the directory when the pipe to
-// this process closes, which it does however this process ends.
+// process holds it: it makes the directory, and when the pipe to this process
+// closes, which it does however this process ends, it stops the server and removes
+// the directory. It needs no help from the kernel that hangs on a thread.
 type cluster struct {
 	bin, dir string
 	run      *syscall.Credential // nil: as ourselves
@@ -41,18 +43,18 @@ func newCluster() (*cluster, error) {
 			return nil, err
 		}
 	}
-	if c.dir, err = os.MkdirTemp(shortTemp(), "swarf-pg-"); err != nil {
-		return nil, err
+	var refused error
+	for _, parent := range []string{os.TempDir(), "/tmp"} {
+		// A socket's name is 107 bytes at most.
+		if c.dir = filepath.Join(parent, "swarf-pg-"+rand.Text()[:12]); len(c.dir) > 80 {
+			continue
+		}
+		if refused = c.watch(); refused == nil {
+			break
+		}
 	}
-	if c.run != nil {
-		err = os.Chown(c.dir, int(c.run.Uid), int(c.run.Gid))
-	}
-	if err == nil {
-		err = c.watch()
-	}
-	if err != nil {
-		os.RemoveAll(c.dir)
-		return nil, err
+	if refused != nil {
+		return nil, refused
 	}
 	err = c.do("initdb", "--pgdata="+c.data(), "--username=postgres", "--auth=trust", "--encoding=UTF8",
 		"--locale=C.UTF-8", "--no-sync", "--no-instructions")
@@ -68,29 +70,6 @@ func (c *cluster) data() string { return filepath.Join(c.dir, "data") }
 // url is the address of a database of the cluster.
 func (c *cluster) url(database string) string {
 	return fmt.Sprintf("postgres://postgres@/%s?host=%s", database, c.dir)
-}
-
-// watch starts the watchdog. It runs in a session of its own, so that an interrupt
-// from the terminal does not end it before its work is done.
-func (c *cluster) watch() error {
-	const script = `cat >/dev/null
-if [ -f "$1/data/postmaster.pid" ]; then "$2/pg_ctl" --pgdata="$1/data" --mode=immediate --wait stop >/dev/null 2>&1; fi
-rm -rf "$1"`
-	c.watchdog = exec.Command("/bin/sh", "-c", script, "watchdog", c.dir, c.bin)
-	c.watchdog.Dir = "/"
-	c.watchdog.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Credential: c.run}
-	leash, err := c.watchdog.StdinPipe()
-	if err != nil {
-		return err
-	}
-	c.leash = leash
-	return c.watchdog.Start()
-}
-
-// remove stops the server and deletes everything, and waits for it.
-func (c *cluster) remove() {
-	c.leash.Close()
-	c.watchdog.Wait()
 }
 
 // start starts the server and waits until it answers. After a kill the old
@@ -121,27 +100,6 @@ func (c *cluster) postmaster() (int, error) {
 	}
 	first, _, _ := strings.Cut(string(text), "\n")
 	return strconv.Atoi(strings.TrimSpace(first))
-}
-
-// do runs a program of PostgreSQL.
-func (c *cluster) do(program string, arguments ...string) error {
-	command := exec.Command(filepath.Join(c.bin, program), arguments...)
-	command.Dir = "/"
-	command.SysProcAttr = &syscall.SysProcAttr{Credential: c.run, Setsid: true}
-	// The server inherits what pg_ctl has: a file, never a pipe to this process,
-	// which would then be waited for.
-	output, err := os.CreateTemp(c.dir, program)
-	if err != nil {
-		return err
-	}
-	defer os.Remove(output.Name())
-	defer output.Close()
-	command.Stdout, command.Stderr = output, output
-	if err := command.Run(); err != nil {
-		text, _ := os.ReadFile(output.Name())
-		return fmt.Errorf("%s: %w: %s", program, err, text)
-	}
-	return nil
 }
 
 // binaries finds the directory of initdb and pg_ctl: by PATH, else where Debian
@@ -198,13 +156,4 @@ func servant() (*syscall.Credential, error) {
 		return &syscall.Credential{Uid: uint32(uid), Gid: uint32(gid)}, nil
 	}
 	return nil, errors.New("no user postgres or nobody to run PostgreSQL as")
-}
-
-// shortTemp is a directory for temporary files whose name is short enough for a
-// socket (the limit is 107 bytes), "" for the usual one.
-func shortTemp() string {
-	if len(os.TempDir()) > 60 {
-		return "/tmp"
-	}
-	return ""
 }
