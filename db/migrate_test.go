@@ -1,56 +1,79 @@
 package db_test
 
 import (
+	"context"
 	"io/fs"
 	"os"
-	"os/exec"
-	"path/filepath"
-	"regexp"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"testing/fstest"
+	"time"
 
 	"swarf/db"
 	"swarf/db/dbtest"
+	"swarf/domain"
 	"swarf/migrations"
 )
 
+// TestMigrate brings an empty database up. With SWARF_MIGRATE set it does so to that
+// one: other tests run it in a process of its own, to kill it.
 func TestMigrate(t *testing.T) {
-	config := db.Config{URL: dbtest.EmptyURL(t)}
-	newest, err := migrations.Newest(migrations.Files)
-	if err != nil {
-		t.Fatal(err)
+	address := os.Getenv("SWARF_MIGRATE")
+	if address == "" {
+		address = dbtest.EmptyURL(t)
 	}
-	// several at once: each comes to the newest, and the steps run once
+	report, err := db.Migrate(t.Context(), db.Config{URL: address})
+	if err != nil || report != (db.MigrateReport{From: 0, To: newest(t)}) {
+		t.Fatalf("%+v, %v", report, err)
+	}
+	again, err := db.Migrate(t.Context(), db.Config{URL: address})
+	if err != nil || again != (db.MigrateReport{From: newest(t), To: newest(t)}) {
+		t.Errorf("again: %+v, %v", again, err)
+	}
+	store := dbtest.Open(t, address)
+	if notice, err := store.CheckSchema(t.Context()); err != nil || notice != "" {
+		t.Errorf("the schema: %q, %v", notice, err)
+	}
+	put(t, store, "one")
+}
+
+// newest is the version that the steps lead to.
+func newest(t *testing.T) uint {
+	t.Helper()
+	version, err := migrations.Newest(migrations.Files)
+	if err != nil || version < 3 {
+		t.Fatalf("the newest step is %d, %v", version, err)
+	}
+	return version
+}
+
+// Of several at once, each comes to the newest version, and the steps run once.
+func TestMigrateThreeAtOnce(t *testing.T) {
+	config := db.Config{URL: dbtest.EmptyURL(t)}
 	var wait sync.WaitGroup
-	moved := make(chan bool, 3)
+	var ran atomic.Int64
 	for range 3 {
 		wait.Go(func() {
 			report, err := db.Migrate(t.Context(), config)
-			if err != nil || report.To != newest {
-				t.Errorf("%v, %v", report, err)
+			if err != nil || report.To != newest(t) || report.Healed != 0 {
+				t.Errorf("%+v, %v", report, err)
 			}
-			moved <- report.From != report.To
+			if report.From != report.To {
+				ran.Add(1)
+			}
 		})
 	}
 	wait.Wait()
-	close(moved)
-	runs := 0
-	for m := range moved {
-		if m {
-			runs++
-		}
-	}
-	if runs != 1 {
-		t.Errorf("the steps ran %d times", runs)
+	if ran.Load() != 1 {
+		t.Errorf("the steps ran %d times", ran.Load())
 	}
 }
 
 // A run that broke off leaves its mark; the next one heals it, whether the step had
 // been committed or not.
 func TestMigrateHeals(t *testing.T) {
-	newest, _ := migrations.Newest(migrations.Files)
 	for name, mark := range map[string]struct {
 		statement string
 		kept      bool
@@ -68,7 +91,7 @@ func TestMigrateHeals(t *testing.T) {
 				}
 			}
 			report, err := db.Migrate(t.Context(), db.Config{URL: address})
-			if err != nil || report.To != newest || report.Healed != newest || report.Kept != mark.kept {
+			if err != nil || report.To != newest(t) || report.Healed != newest(t) || report.Kept != mark.kept {
 				t.Fatalf("%+v, %v", report, err)
 			}
 			put(t, store, "after healing")
@@ -92,71 +115,39 @@ func TestBrokenStepIsUndone(t *testing.T) {
 	if _, err := db.MigrateFrom(t.Context(), config, with("CREATE TABLE more (id int); SELECT nothing_of_the_kind;")); err == nil {
 		t.Fatal("a broken step passes")
 	}
+	store := dbtest.Open(t, config.URL)
 	report, err := db.MigrateFrom(t.Context(), config, with(good))
 	if err != nil || report.To != 4 || report.Healed != 4 || report.Kept {
 		t.Errorf("%+v, %v", report, err)
 	}
+	// The program works on with a schema newer than its own, but does not migrate it.
+	if notice, err := store.CheckSchema(t.Context()); err != nil || !strings.Contains(notice, "newer than") {
+		t.Errorf("a newer schema: %q, %v", notice, err)
+	}
+	put(t, store, "on a newer schema")
+	_, err = db.Migrate(t.Context(), config)
+	fault(t, err, domain.Conflict, "data-not-ready")
 }
 
-var alone = regexp.MustCompile(`(?i)\b(CONCURRENTLY|COMMIT|ROLLBACK|VACUUM)\b\s*;?`)
-
-// Every step fits into one transaction and writes its number into it; down-steps undo.
-func TestStepsAreTransactions(t *testing.T) {
-	names, _ := fs.Glob(migrations.Files, "*.up.sql")
-	if len(names) == 0 {
-		t.Fatal("no steps")
-	}
-	for _, name := range names {
-		text, _ := fs.ReadFile(migrations.Files, name)
-		code := regexp.MustCompile(`(?m)--.*$`).ReplaceAllString(string(text), "")
-		if found := alone.FindString(code); found != "" {
-			t.Errorf("%s has %q, which cannot be undone with the rest", name, found)
-		}
-		if !strings.Contains(code, "INSERT INTO schema_applied") {
-			t.Errorf("%s does not write its number", name)
-		}
-	}
-	store := dbtest.New(t)
-	for _, name := range []string{"0003_machine", "0002_reference", "0001_history"} {
-		text, err := fs.ReadFile(migrations.Files, name+".down.sql")
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := store.Exec(t.Context(), string(text)); err != nil {
-			t.Errorf("%s down: %v", name, err)
-		}
-	}
-}
-
-// schema.sql is what the steps make, for readers.
-func TestSchemaDumpIsCurrent(t *testing.T) {
-	program, err := exec.LookPath("pg_dump")
-	if err != nil {
-		found, _ := filepath.Glob("/usr/lib/postgresql/*/bin/pg_dump")
-		if len(found) == 0 {
-			t.Fatal("pg_dump is not here; it comes with PostgreSQL's client programs")
-		}
-		program = found[len(found)-1]
-	}
-	dump, err := exec.Command(program, "--schema-only", "--no-owner", "--no-privileges", "--dbname", dbtest.URL(t)).Output()
+// A run that waits for another's lock ends when its context does.
+func TestMigrateWaitsForItsTurn(t *testing.T) {
+	address := dbtest.EmptyURL(t)
+	holder, err := dbtest.Open(t, address).Pool().Acquire(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
-	var lines []string
-	for _, line := range strings.Split(string(dump), "\n") {
-		if line != "" && !strings.HasPrefix(line, "--") && !strings.HasPrefix(line, "SET ") && !strings.HasPrefix(line, "SELECT pg_catalog.set_config") && !strings.HasPrefix(line, `\`) {
-			lines = append(lines, line)
-		}
+	defer holder.Release()
+	if _, err := holder.Exec(t.Context(), `SELECT pg_advisory_lock($1)`, db.MigrationLock); err != nil {
+		t.Fatal(err)
 	}
-	now := strings.Join(lines, "\n") + "\n"
-	const file = "../migrations/schema.sql"
-	if os.Getenv("SCHEMA_UPDATE") != "" {
-		if err := os.WriteFile(file, []byte(now), 0o644); err != nil {
-			t.Fatal(err)
-		}
+	short, cancel := context.WithTimeout(t.Context(), 200*time.Millisecond)
+	defer cancel()
+	_, err = db.Migrate(short, db.Config{URL: address})
+	fault(t, err, domain.Unavailable, "data-not-ready")
+	if _, err := holder.Exec(t.Context(), `SELECT pg_advisory_unlock($1)`, db.MigrationLock); err != nil {
+		t.Fatal(err)
 	}
-	kept, err := os.ReadFile(file)
-	if err != nil || string(kept) != now {
-		t.Error("migrations/schema.sql is not what the steps make; run: SCHEMA_UPDATE=1 go test ./db -run SchemaDump")
+	if report, err := db.Migrate(t.Context(), db.Config{URL: address}); err != nil || report.From != 0 || report.Healed != 0 {
+		t.Errorf("with the lock free: %+v, %v", report, err)
 	}
 }
