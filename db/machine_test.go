@@ -6,10 +6,8 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"time"
 
 	"github.com/google/go-cmp/cmp"
-	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"swarf/db"
 	"swarf/db/dbtest"
@@ -50,53 +48,6 @@ func put(t testing.TB, store *db.DB, name string) db.Written {
 	return w
 }
 
-// A write moves the revision on by one, stands in the changes, and earlier revisions
-// are still there by number and by time.
-func TestMachineHistory(t *testing.T) {
-	store := dbtest.New(t)
-	one := put(t, store, "one")
-	between := time.Now()
-	two := put(t, store, "two")
-	if !one.Created || two.Created || two.Revision != one.Revision+1 {
-		t.Fatalf("writes %+v and %+v", one, two)
-	}
-	if again := put(t, store, "two"); again.Changed || again.Revision != two.Revision {
-		t.Errorf("the same content again: %+v", again)
-	}
-	for name, when := range map[string]db.AsOf{"one": {Revision: &one.Revision}, "two": {Revision: &two.Revision}} {
-		data, err := store.SnapshotAt(t.Context(), when)
-		if err != nil || len(data.Machines) != 1 || data.Machines[0].Name != name {
-			t.Errorf("as of %d: %+v, %v", *when.Revision, data.Machines, err)
-		}
-	}
-	if data, err := store.SnapshotAt(t.Context(), db.AsOf{Time: &between}); err != nil || data.Machines[0].Name != "one" {
-		t.Errorf("as of the time between: %v, %v", data.Machines, err)
-	}
-	gone, err := store.DeleteMachine(t.Context(), "m-1", db.Write{Who: "tester", Check: named("two")})
-	if err != nil || gone.Revision != two.Revision+1 {
-		t.Fatalf("removed: %+v, %v", gone, err)
-	}
-	list, err := store.Changes(t.Context(), db.ChangesQuery{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	want := []db.Change{
-		{Revision: one.Revision, Who: "tester", Kind: "machine", ID: "m-1", Action: "added", Reason: "why one"},
-		{Revision: two.Revision, Who: "tester", Kind: "machine", ID: "m-1", Action: "changed", Reason: "why two"},
-		{Revision: gone.Revision, Who: "tester", Kind: "machine", ID: "m-1", Action: "removed"},
-	}
-	if diff := cmp.Diff(want, list, cmpopts.IgnoreFields(db.Change{}, "At")); diff != "" {
-		t.Errorf("changes (-want +got):\n%s", diff)
-	}
-	if page, err := store.Changes(t.Context(), db.ChangesQuery{After: one.Revision, Limit: 1}); err != nil || len(page) != 1 || page[0].Action != "changed" {
-		t.Errorf("the page after the first: %+v, %v", page, err)
-	}
-	far := gone.Revision + 7
-	if _, err := store.SnapshotAt(t.Context(), db.AsOf{Revision: &far}); err == nil || domain.Faults(err)[0].Code != "as-of-unknown" {
-		t.Errorf("a revision to come: %v", err)
-	}
-}
-
 // Of many who create the same machine, or replace the same state of it, one wins.
 func TestOneWriterWins(t *testing.T) {
 	store := dbtest.New(t)
@@ -130,57 +81,124 @@ func TestOneWriterWins(t *testing.T) {
 	}
 }
 
-// The history is never rewritten.
-func TestHistoryIsAppendOnly(t *testing.T) {
+// Of a replacement and a removal of the same state, one wins.
+func TestReplaceOrRemove(t *testing.T) {
 	store := dbtest.New(t)
-	put(t, store, "one")
-	for _, statement := range []string{"UPDATE changes SET who = 'x'", "DELETE FROM changes", "TRUNCATE changes"} {
-		if err := run(t, store, statement); err == nil {
-			t.Errorf("%s is taken", statement)
+	for range 5 {
+		start := put(t, store, "start")
+		var wait sync.WaitGroup
+		var put, removed error
+		wait.Go(func() {
+			_, put = store.PutMachine(context.Background(), mill("new"), db.Write{Who: "a", Check: named("start")})
+		})
+		wait.Go(func() {
+			_, removed = store.DeleteMachine(context.Background(), "m-1", db.Write{Who: "b", Check: named("start")})
+		})
+		wait.Wait()
+		if (put == nil) == (removed == nil) || put != nil && !errors.Is(put, errTaken) || removed != nil && !errors.Is(removed, errTaken) {
+			t.Fatalf("replaced: %v; removed: %v", put, removed)
+		}
+		if now, err := store.Revision(t.Context()); err != nil || now != start.Revision+1 {
+			t.Fatalf("revision %d after %d, %v", now, start.Revision, err)
 		}
 	}
 }
 
-// The database refuses what cannot be, NaN and Infinity too, whoever writes.
-func TestDatabaseRefuses(t *testing.T) {
+// What comes out is what went in, and the same again changes nothing.
+func TestPutMachineTellsWhatItDid(t *testing.T) {
 	store := dbtest.New(t)
-	load(t, store, fixture(), us)
+	whole := fixture().Machines[0]
+	first, err := store.PutMachine(t.Context(), whole, db.Write{Who: "tester"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole.Revision = 1
+	if diff := cmp.Diff(db.Written{Revision: 1, Created: true, Changed: true, Machine: &whole}, first); diff != "" {
+		t.Errorf("created (-want +got):\n%s", diff)
+	}
+	again, err := store.PutMachine(t.Context(), whole, db.Write{Who: "another"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(db.Written{Revision: 1, Machine: &whole}, again); diff != "" {
+		t.Errorf("the same again (-want +got):\n%s", diff)
+	}
+	whole.Note = "moved"
+	changed, err := store.PutMachine(t.Context(), whole, db.Write{Who: "another"})
+	whole.Revision = 2
+	if diff := cmp.Diff(db.Written{Revision: 2, Changed: true, Machine: &whole}, changed); err != nil || diff != "" {
+		t.Errorf("changed, %v (-want +got):\n%s", err, diff)
+	}
+	gone, err := store.DeleteMachine(t.Context(), whole.ID, db.Write{Who: "another"})
+	if diff := cmp.Diff(db.Written{Revision: 3, Changed: true, Machine: &whole}, gone); err != nil || diff != "" {
+		t.Errorf("removed, %v (-want +got):\n%s", err, diff)
+	}
+}
+
+// A write that is refused leaves no machine, no revision and no change.
+func TestRefusedWritesLeaveNothing(t *testing.T) {
+	store := dbtest.New(t)
 	put(t, store, "one")
-	for _, statement := range []string{
-		"UPDATE machine SET max_speed_per_min = 'NaN'", "UPDATE machine SET max_speed_per_min = 'Infinity'", "UPDATE machine SET max_speed_per_min = 0",
-		"UPDATE machine SET efficiency_ratio = 1.01", "UPDATE machine SET efficiency_ratio = 'NaN'", "UPDATE machine SET idle_power_kw = -1",
-		"UPDATE machine SET process = 'grinding'",
-		"UPDATE force_record SET specific_cutting_force_1_1_n_per_mm2 = 'NaN'", "UPDATE force_record SET specific_cutting_force_1_1_n_per_mm2 = -1",
-		"UPDATE force_record SET basis = 'hearsay'", "UPDATE force_record SET source_id = 'nobody'", "UPDATE force_record SET source_id = NULL",
-		"UPDATE starting_record SET speed_low_m_per_min = 'Infinity'", "UPDATE material SET iso_group = 'X'", "DELETE FROM source",
-		"UPDATE material_condition SET hardness_low = 'NaN'",
-	} {
-		if err := run(t, store, statement); err == nil {
-			t.Errorf("%s is taken", statement)
-		} else if strings.Contains(err.Error(), "42703") {
-			t.Errorf("%s names a column that is not there: %v", statement, err)
+	by := db.Write{Who: "tester"}
+	slow := mill("slow")
+	slow.Spindle.EfficiencyRatio = 1.5
+	unbounded := mill("unbounded")
+	unbounded.Spindle.MaxSpeedPerMin = nan
+	cases := []struct {
+		name string
+		do   func() error
+		kind domain.Kind
+		code string
+	}{
+		{"a value against the rules", func() error { _, err := store.PutMachine(t.Context(), slow, by); return err }, domain.Invalid, "value-out-of-range"},
+		{"not a number", func() error { _, err := store.PutMachine(t.Context(), unbounded, by); return err }, domain.Invalid, "value-out-of-range"},
+		{"nobody writes", func() error { _, err := store.PutMachine(t.Context(), mill("two"), db.Write{}); return err }, domain.Internal, "internal"},
+		{"nothing to remove", func() error { _, err := store.DeleteMachine(t.Context(), "m-2", by); return err }, domain.NotFound, "not-found"},
+	}
+	for _, c := range cases {
+		fault(t, c.do(), c.kind, c.code)
+	}
+	refusing := db.Write{Who: "tester", Check: named("other")}
+	if _, err := store.PutMachine(t.Context(), mill("two"), refusing); !errors.Is(err, errTaken) {
+		t.Errorf("put against its check: %v", err)
+	}
+	if _, err := store.DeleteMachine(t.Context(), "m-1", refusing); !errors.Is(err, errTaken) {
+		t.Errorf("removed against its check: %v", err)
+	}
+	if _, err := store.DeleteMachine(t.Context(), "m-2", refusing); !errors.Is(err, errTaken) {
+		t.Errorf("the check is asked about a machine that is not there: %v", err)
+	}
+	data := snapshot(t, store)
+	if data.Revision != 1 || len(data.Machines) != 1 || data.Machines[0].Name != "one" {
+		t.Errorf("revision %d with %+v", data.Revision, data.Machines)
+	}
+	if list, err := store.Changes(t.Context(), db.ChangesQuery{}); err != nil || len(list) != 1 {
+		t.Errorf("%d changes, %v", len(list), err)
+	}
+}
+
+// A server that may forget what it acknowledged gets no writes, unless it is wanted so.
+func TestWritesNeedADurableServer(t *testing.T) {
+	address := dbtest.URL(t)
+	store := dbtest.Open(t, address)
+	if err := store.CheckDurability(t.Context()); err != nil {
+		t.Errorf("with fsync and synchronous_commit on: %v", err)
+	}
+	if err := store.Exec(t.Context(), `DO $$ BEGIN EXECUTE 'ALTER DATABASE ' || current_database() || ' SET synchronous_commit = off'; END $$`); err != nil {
+		t.Fatal(err)
+	}
+	for _, unsafe := range []bool{false, true} {
+		careless, err := db.Open(t.Context(), db.Config{URL: address, UnsafeWrites: unsafe})
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Cleanup(careless.Close)
+		fault(t, careless.CheckDurability(t.Context()), domain.Unavailable, "data-not-ready")
+		_, err = careless.PutMachine(t.Context(), mill("one"), db.Write{Who: "tester"})
+		if unsafe && err != nil {
+			t.Errorf("a write although it may be lost: %v", err)
+		} else if !unsafe {
+			fault(t, err, domain.Unavailable, "data-not-ready")
 		}
 	}
-}
-
-// A database that is not there is told quickly, as unavailable.
-func TestDatabaseAway(t *testing.T) {
-	server := dbtest.NewServer(t)
-	store := dbtest.Open(t, server.URL())
-	put(t, store, "one")
-	server.Stop()
-	start := time.Now()
-	_, err := store.PutMachine(t.Context(), mill("two"), db.Write{Who: "tester"})
-	if err == nil || domain.Faults(err)[0].Kind != domain.Unavailable {
-		t.Errorf("a write with the database stopped: %v", err)
-	}
-	if took := time.Since(start); took > 3*time.Second {
-		t.Errorf("told after %v", took)
-	}
-	server.Start()
-	put(t, store, "three")
-}
-
-func run(t testing.TB, store *db.DB, statement string) error {
-	return store.Exec(t.Context(), statement)
 }

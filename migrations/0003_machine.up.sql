@@ -28,6 +28,13 @@ CREATE TABLE machine (
             NOT jsonb_path_exists(gears, '$[*].ratings[*] ? (!(@.duty.type == "S1" || @.duty.type == "S2" || @.duty.type == "S3" || @.duty.type == "S6"))'))
         CONSTRAINT a_rating_is_a_positive_pair_or_points CHECK (
             NOT jsonb_path_exists(gears, '$[*].ratings[*] ? (!(@.power_kw > 0 && @.power_kw < 1000000000 && @.torque_nm > 0 && @.torque_nm < 1000000000) && !exists(@.points[*]))'))
+        CONSTRAINT power_and_torque_are_never_negative CHECK (
+            NOT jsonb_path_exists(gears, '$[*].ratings[*] ? (!(@.power_kw >= 0 && @.power_kw < 1000000000 && @.torque_nm >= 0 && @.torque_nm < 1000000000))'))
+        CONSTRAINT a_duty_has_a_share_and_a_cycle CHECK (
+            NOT jsonb_path_exists(gears, '$[*].ratings[*].duty ? (!(@.percent >= 0 && @.percent <= 100 && @.cycle_minutes >= 0 && @.cycle_minutes < 1000000000))'))
+        -- A comparison of text with a number is neither true nor false, and so passes the rules beside this one.
+        CONSTRAINT every_number_of_a_gear_is_one CHECK (
+            NOT jsonb_path_exists(gears, '$.** ? (@.type() == "object").keyvalue() ? (@.key != "name" && @.key != "type" && (@.value.type() == "string" || @.value.type() == "boolean" || @.value.type() == "null"))'))
         CONSTRAINT points_of_a_rating_are_positive CHECK (
             NOT jsonb_path_exists(gears, '$[*].ratings[*].points[*] ? (!(@.speed_per_min > 0 && @.speed_per_min < 1000000000 && @.power_kw > 0 && @.power_kw < 1000000000))')),
     max_feed_rate_mm_per_min double precision
@@ -47,6 +54,8 @@ CREATE TABLE machine (
     meter jsonb CONSTRAINT meter_is_a_document CHECK (jsonb_typeof(meter) = 'object'),
     work_holding jsonb
         CONSTRAINT work_holding_is_a_document CHECK (jsonb_typeof(work_holding) = 'object')
+        CONSTRAINT every_number_of_work_holding_is_one CHECK (
+            NOT jsonb_path_exists(work_holding, '$ ? (@.type() == "object").keyvalue() ? (@.key != "kind" && @.key != "catcher" && @.value.type() != "number")'))
         CONSTRAINT work_holding_numbers_are_never_negative CHECK (
             NOT jsonb_path_exists(work_holding, '$.* ? (@.type() == "number" && (@ < 0 || @ >= 1000000000))')),
     basis text NOT NULL

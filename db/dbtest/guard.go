@@ -13,7 +13,9 @@ import (
 // The directory named busy is a lock: whoever could make it may work on the data.
 // The guard takes it for good, once a program that is still running has ended; then
 // no other can begin. A server that was killed leaves its shared memory to be freed.
-const guard = `mkdir -m 700 "$1" || exit 1
+// This process may be gone before it reads that the directory is made.
+const guard = `trap '' PIPE
+mkdir -m 700 "$1" || exit 1
 echo made
 cat >/dev/null
 tries=0

@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
@@ -68,7 +69,7 @@ func TestKilledTestsLeaveNothing(t *testing.T) {
 			for lines := bufio.NewScanner(says); lines.Scan() && lines.Text() != c.line; {
 			}
 			time.Sleep(c.wait)
-			if c.line == "held" && !strings.Contains(processes(t), place) {
+			if c.line == "held" && len(processes(t, place)) == 0 {
 				t.Error("no server runs to begin with")
 			}
 			// The whole group at once, as a runner that lost its patience does it.
@@ -108,22 +109,23 @@ func publicTemp(t *testing.T) string {
 // gone waits until a directory is empty and no process names it.
 func gone(t *testing.T, place string) {
 	t.Helper()
-	var left []string
-	for deadline := time.Now().Add(30 * time.Second); time.Now().Before(deadline); time.Sleep(50 * time.Millisecond) {
-		left, _ = filepath.Glob(place + "/*")
-		if len(left) == 0 && !strings.Contains(processes(t), place) {
+	var files, running []string
+	for deadline := time.Now().Add(20 * time.Second); time.Now().Before(deadline); time.Sleep(50 * time.Millisecond) {
+		files, _ = filepath.Glob(place + "/*/*")
+		running = processes(t, place)
+		if left, _ := os.ReadDir(place); len(left) == 0 && len(running) == 0 {
 			return
 		}
 	}
-	t.Errorf("left behind: files %v, processes\n%s", left, processes(t))
+	t.Errorf("left behind: files %v, processes %v", files, running)
 }
 
-// processes lists what runs on the machine.
-func processes(t *testing.T) string {
+// processes lists what runs on the machine and names a directory.
+func processes(t *testing.T, place string) []string {
 	t.Helper()
 	list, err := exec.Command("ps", "-A", "-o", "args").Output()
 	if err != nil {
 		t.Fatal(err)
 	}
-	return string(list)
+	return slices.DeleteFunc(strings.Split(string(list), "\n"), func(line string) bool { return !strings.Contains(line, place) })
 }
