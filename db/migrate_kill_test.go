@@ -97,7 +97,8 @@ func TestMigrateSurvivesItsProgram(t *testing.T) {
 	store := dbtest.Open(t, address)
 	eventually(t, "the server gives the step up", func() bool {
 		var waiting int
-		err := store.Pool().QueryRow(t.Context(), `SELECT count(*) FROM pg_locks WHERE locktype = 'advisory'`).Scan(&waiting)
+		err := store.Pool().QueryRow(t.Context(), `SELECT count(*) FROM pg_locks AS l JOIN pg_database AS d ON d.oid = l.database
+			WHERE l.locktype = 'advisory' AND d.datname = current_database()`).Scan(&waiting)
 		return err == nil && waiting == 0
 	})
 	release()

@@ -3,9 +3,10 @@
 //
 // The server is the one that TEST_DATABASE_URL leads to (its user must be allowed
 // to create databases), else a throwaway cluster, one per test process, made with
-// the PostgreSQL programs of this machine. It leaves nothing behind, however the
-// test process ends. It runs with fsync on, as in production. Without either, a
-// test is skipped, and says so; when CI is set it fails.
+// the PostgreSQL programs of this machine. The cluster leaves nothing behind,
+// however the test process ends; on a given server the next process sweeps up what
+// one left. It runs with fsync on, as in production. Without either, a test is
+// skipped, and says so; when CI is set it fails.
 package dbtest
 
 import (
@@ -57,7 +58,10 @@ func EmptyURL(t testing.TB) string {
 }
 
 // host is a server on which databases can be made.
-type host struct{ url func(database string) string }
+type host struct {
+	url  func(database string) string
+	held *pgx.Conn // the session that holds the lock of mark, nil on a cluster of our own
+}
 
 var (
 	theHost     = sync.OnceValues(findHost)
@@ -72,13 +76,15 @@ func findHost() (host, error) {
 		if err != nil {
 			return host{}, errors.New("TEST_DATABASE_URL is not a URL")
 		}
-		return host{func(database string) string {
+		server := host{url: func(database string) string {
 			other := *place
 			if database != "" {
 				other.Path = "/" + database
 			}
 			return other.String()
-		}}, nil
+		}}
+		server.held, err = sweep(server)
+		return server, err
 	}
 	c, err := newCluster()
 	if err != nil {
@@ -88,7 +94,7 @@ func findHost() (host, error) {
 		c.remove()
 		return host{}, err
 	}
-	return host{func(database string) string {
+	return host{url: func(database string) string {
 		if database == "" {
 			database = "postgres"
 		}
@@ -102,7 +108,7 @@ func makeTemplate() (string, error) {
 	if err != nil {
 		return "", err
 	}
-	name := fmt.Sprintf("swarf_template_%d", os.Getpid())
+	name := "swarf_test_" + mark + "_template"
 	if err := command(server, "CREATE DATABASE "+name+" TEMPLATE template0"); err != nil {
 		return "", err
 	}
@@ -123,7 +129,7 @@ func clone(t testing.TB, from func(host) (string, error)) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	name := fmt.Sprintf("swarf_test_%d_%d", os.Getpid(), count.Add(1))
+	name := fmt.Sprintf("swarf_test_%s_%d", mark, count.Add(1))
 	if err := command(server, "CREATE DATABASE "+name+" TEMPLATE "+source); err != nil {
 		t.Fatal(err)
 	}

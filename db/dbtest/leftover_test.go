@@ -11,6 +11,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/jackc/pgx/v5"
+
 	"swarf/db"
 )
 
@@ -128,4 +130,46 @@ func processes(t *testing.T, place string) []string {
 		t.Fatal(err)
 	}
 	return slices.DeleteFunc(strings.Split(string(list), "\n"), func(line string) bool { return !strings.Contains(line, place) })
+}
+
+// On a server that outlives the tests, the databases of a process that was killed go
+// when the next one begins; those of one that lives stay.
+func TestSweep(t *testing.T) {
+	s := NewServer(t)
+	server := host{url: func(database string) string {
+		if database == "" {
+			database = "postgres"
+		}
+		return s.cluster.url(database)
+	}}
+	for _, name := range []string{"swarf_test_aaaaaaaaaa_template", "swarf_test_aaaaaaaaaa_1", "swarf_test_bbbbbbbbbb_1", "shop"} {
+		if err := command(server, "CREATE DATABASE "+name); err != nil {
+			t.Fatal(err)
+		}
+	}
+	alive, err := pgx.Connect(t.Context(), server.url(""))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer alive.Close(t.Context())
+	if _, err := alive.Exec(t.Context(), lock("pg_advisory_lock"), "bbbbbbbbbb"); err != nil {
+		t.Fatal(err)
+	}
+	held, err := sweep(server)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer held.Close(t.Context())
+	result, err := alive.Query(t.Context(), `SELECT datname FROM pg_database WHERE NOT datistemplate ORDER BY 1`)
+	if err != nil {
+		t.Fatal(err)
+	}
+	names, err := pgx.CollectRows(result, pgx.RowTo[string])
+	if want := []string{"postgres", "shop", "swarf_test_bbbbbbbbbb_1"}; err != nil || !slices.Equal(names, want) {
+		t.Errorf("%v stay, %v, want %v", names, err, want)
+	}
+	var free bool
+	if err := alive.QueryRow(t.Context(), lock("pg_try_advisory_lock"), mark).Scan(&free); err != nil || free {
+		t.Errorf("this process has no lock of its own, %v", err)
+	}
 }
