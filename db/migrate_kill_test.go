@@ -95,12 +95,16 @@ func TestMigrateSurvivesItsProgram(t *testing.T) {
 	}
 	program.Wait()
 	store := dbtest.Open(t, address)
+	killed := time.Now()
 	eventually(t, "the server gives the step up", func() bool {
 		var waiting int
 		err := store.Pool().QueryRow(t.Context(), `SELECT count(*) FROM pg_locks AS l JOIN pg_database AS d ON d.oid = l.database
 			WHERE l.locktype = 'advisory' AND d.datname = current_database()`).Scan(&waiting)
 		return err == nil && waiting == 0
 	})
+	if took := time.Since(killed); took > 10*time.Second { // the step's own patience is 15 s, the look for the client 1 s
+		t.Errorf("the server gave the step up after %v", took)
+	}
 	release()
 	healed(t, address)
 }
