@@ -10,7 +10,7 @@ package api
 // @description
 // @description Units are never guessed: a request with dimensional numbers says "units": "metric" or "inch", and the answer comes back in the same units with a map unit_of from each member's name to its UCUM code. Unknown members and parameters are refused. Every fault of a request is told at once, as a problem document (RFC 9457).
 // @description
-// @description Computations are asked by POST with a JSON body or by GET with flat query parameters, with the same digits. Answers come as JSON, text/plain (key=value lines) or CSV, by Accept or by format=.
+// @description Computations are asked by POST with a JSON body or by GET with flat query parameters, with the same digits. Answers come as JSON, text/plain (key=value lines) or CSV, by Accept or by format=. HEAD works wherever GET does. No POST stores anything, so there is no Idempotency-Key yet.
 // @description
 // @description The numbers are starting values. A skilled person decides; the limits of machine, tool and clamping, local rules and licensed practice come first. What was not checked is listed in unchecked and is never to be read as fine.
 // @BasePath /
@@ -140,11 +140,11 @@ func docGetMachine() {}
 // @Param If-None-Match header string false "* to create"
 // @Param From header string false "who writes"
 // @Param reason query string false "why, for the record of changes"
+// @Param format query string false "json or text" Enums(json, text)
 // @Param body body wire.Machine true "the machine"
 // @Success 200 {object} wire.Machine "replaced, or nothing to change"
 // @Success 201 {object} wire.Machine "created"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
-// @Failure 404 {object} wire.Problem "not found"
 // @Failure 406 {object} wire.Problem "no such format here"
 // @Failure 412 {object} wire.Problem "the tag is stale"
 // @Failure 413 {object} wire.Problem "too large"
@@ -167,6 +167,7 @@ func docPutMachine() {}
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 404 {object} wire.Problem "not found"
 // @Failure 412 {object} wire.Problem "the tag is stale"
+// @Failure 422 {object} wire.Problem "read, but cannot be"
 // @Failure 428 {object} wire.Problem "a tag is required"
 // @Failure 503 {object} wire.Problem "no data yet, or no storage"
 // @Router /v1/machines/{id} [delete]
@@ -216,7 +217,9 @@ func docGetSource() {}
 // @Param limit query int false "items on a page, 1 to 500 (default 50)"
 // @Param cursor query string false "next_cursor of the page before"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
+// @Param If-None-Match header string false "tag of the copy you have: 304 when it is still good"
 // @Success 200 {object} wire.ChangeList "the answer"
+// @Success 304 "your copy is still good"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
 // @Failure 422 {object} wire.Problem "read, but cannot be"

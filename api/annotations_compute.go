@@ -8,7 +8,7 @@ package api
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
 // @Param window query bool false "ask for the override window"
-// @Param fields query string false "only these members, comma-separated dotted paths"
+// @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param body body wire.Cut true "the request"
 // @Success 200 {object} wire.Answer "what could be computed; refusals are findings"
@@ -28,7 +28,7 @@ func docPostEstimates() {}
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
 // @Param window query bool false "ask for the override window"
-// @Param fields query string false "only these members, comma-separated dotted paths"
+// @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Success 200 {object} wire.Answer "the same digits as by POST"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
@@ -46,7 +46,7 @@ func docGetEstimates() {}
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
 // @Param window query bool false "ask for the override window"
-// @Param fields query string false "only these members, comma-separated dotted paths"
+// @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param body body object true "units and items"
 // @Success 200 {object} wire.Batch "items in order, and their counts"
@@ -67,7 +67,7 @@ func docBatchEstimates() {}
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
 // @Param window query bool false "ask for the override window"
-// @Param fields query string false "only these members, comma-separated dotted paths"
+// @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param body body wire.Cut true "the request"
 // @Success 200 {object} wire.Answer "what could be computed; refusals are findings"
@@ -87,7 +87,7 @@ func docPostRecommendations() {}
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
 // @Param window query bool false "ask for the override window"
-// @Param fields query string false "only these members, comma-separated dotted paths"
+// @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Success 200 {object} wire.Answer "the same digits as by POST"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
@@ -105,7 +105,7 @@ func docGetRecommendations() {}
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
 // @Param window query bool false "ask for the override window"
-// @Param fields query string false "only these members, comma-separated dotted paths"
+// @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param body body object true "units and items"
 // @Success 200 {object} wire.Batch "items in order, and their counts"
@@ -126,7 +126,7 @@ func docBatchRecommendations() {}
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
 // @Param window query bool false "ask for the override window"
-// @Param fields query string false "only these members, comma-separated dotted paths"
+// @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param body body wire.SpindleCheck true "the request"
 // @Success 200 {object} wire.SpindleResults "what could be computed; refusals are findings"
@@ -146,7 +146,7 @@ func docPostSpindleChecks() {}
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
 // @Param window query bool false "ask for the override window"
-// @Param fields query string false "only these members, comma-separated dotted paths"
+// @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Success 200 {object} wire.SpindleResults "the same digits as by POST"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
@@ -164,7 +164,7 @@ func docGetSpindleChecks() {}
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
 // @Param window query bool false "ask for the override window"
-// @Param fields query string false "only these members, comma-separated dotted paths"
+// @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param body body object true "units and items"
 // @Success 200 {object} wire.Batch "items in order, and their counts"
@@ -185,7 +185,7 @@ func docBatchSpindleChecks() {}
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
 // @Param window query bool false "ask for the override window"
-// @Param fields query string false "only these members, comma-separated dotted paths"
+// @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param body body wire.CorrectionRequest true "the request"
 // @Success 200 {object} wire.CorrectionAnswer "what could be computed; refusals are findings"
@@ -205,7 +205,7 @@ func docPostCorrections() {}
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
 // @Param window query bool false "ask for the override window"
-// @Param fields query string false "only these members, comma-separated dotted paths"
+// @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Success 200 {object} wire.CorrectionAnswer "the same digits as by POST"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
@@ -223,7 +223,7 @@ func docGetCorrections() {}
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
 // @Param window query bool false "ask for the override window"
-// @Param fields query string false "only these members, comma-separated dotted paths"
+// @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param body body object true "units and items"
 // @Success 200 {object} wire.Batch "items in order, and their counts"
@@ -272,7 +272,7 @@ func docVersion() {}
 // @Tags service
 // @Produce json
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
-// @Success 200 {object} object "the catalogue"
+// @Success 200 {object} problemList "the catalogue"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
 // @Router /problems [get]
@@ -283,7 +283,7 @@ func docProblems() {}
 // @Produce json
 // @Param slug path string true "code of the problem"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
-// @Success 200 {object} object "when it is told, and what to do"
+// @Success 200 {object} ProblemKind "when it is told, and what to do"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 404 {object} wire.Problem "not found"
 // @Failure 406 {object} wire.Problem "no such format here"
@@ -293,13 +293,19 @@ func docProblem() {}
 // @Summary This document
 // @Tags service
 // @Produce json
+// @Param If-None-Match header string false "tag of the copy you have: 304 when it is still good"
 // @Success 200 {object} object "OpenAPI 3.0.3"
+// @Success 304 "your copy is still good"
+// @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Router /openapi.json [get]
 func docOpenAPI() {}
 
 // @Summary The routes, to try in a browser
 // @Tags service
 // @Produce json
+// @Param If-None-Match header string false "tag of the copy you have: 304 when it is still good"
 // @Success 200 {string} string "a page"
+// @Success 304 "your copy is still good"
+// @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Router /docs [get]
 func docDocs() {}

@@ -67,8 +67,12 @@ func newShop(t testing.TB) *shop {
 	return &shop{t: t, data: d, snaps: []*catalog.Snapshot{snapshotOf(t, d)}}
 }
 
-func (s *shop) handler() http.Handler {
+func (s *shop) handler() http.Handler { return s.handlerWith(api.Limits{}) }
+
+// handlerWith is the service with other bounds.
+func (s *shop) handlerWith(limits api.Limits) http.Handler {
 	return api.New(api.Options{
+		Limits:       limits,
 		Snapshots:    func() *catalog.Snapshot { s.mu.Lock(); defer s.mu.Unlock(); return s.snaps[len(s.snaps)-1] },
 		AsOf:         s.asOf,
 		Store:        s,

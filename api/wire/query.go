@@ -68,13 +68,19 @@ func DecodeQuery(values url.Values, into any, opt DecodeOptions) Input {
 }
 
 // FlatNames lists the query parameters of a request type with the path of the
-// member each stands for. Dotted paths are allowed besides.
+// member each stands for: its own name, or the shortest dotted one where that name
+// stands twice. Longer dotted paths are allowed besides.
 func FlatNames(t reflect.Type) map[string]string {
-	names := map[string]string{}
-	for name, path := range flatOf(planOf(t)).paths {
-		if !strings.Contains(name, ".") {
-			names[name] = path
+	flat := flatOf(planOf(t))
+	shortest := make(map[string]string, len(flat.members))
+	for name, path := range flat.paths {
+		if best, ok := shortest[path]; !ok || len(name) < len(best) {
+			shortest[path] = name
 		}
+	}
+	names := make(map[string]string, len(shortest))
+	for path, name := range shortest {
+		names[name] = path
 	}
 	return names
 }

@@ -108,6 +108,7 @@ func TestFlatNamesOfACut(t *testing.T) {
 	for name, path := range map[string]string{
 		"grade": "material.grade", "condition": "material.condition", "group": "material.group", "class": "tool.class",
 		"cutting_diameter": "tool.cutting_diameter", "units": "units", "machine": "machine", "ra": "target.ra",
+		"wall.width": "wall.width", "hardness.value": "material.hardness.value", "tool.hand": "tool.hand",
 	} {
 		if names[name] != path {
 			t.Errorf("%s stands for %q, want %s", name, names[name], path)

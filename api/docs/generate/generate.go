@@ -51,9 +51,7 @@ func Document(folder string) ([]byte, error) {
 	if three, err = openapi3.NewLoader().LoadFromData(rename(text)); err != nil {
 		return nil, err
 	}
-	if err := fix(three); err != nil {
-		return nil, err
-	}
+	fix(three)
 	out, err := json.MarshalIndent(three, "", " ")
 	if err != nil {
 		return nil, err

@@ -1,0 +1,45 @@
+package generate
+
+import "github.com/getkin/kin-openapi/openapi3"
+
+// batched are the schemas of the items of each batch, in and out.
+var batched = map[string][2]string{
+	"/v1/estimates/batch": {"Cut", "Answer"}, "/v1/recommendations/batch": {"Cut", "Answer"},
+	"/v1/spindle-checks/batch": {"SpindleCheck", "SpindleResult"}, "/v1/corrections/batch": {"CorrectionRequest", "CorrectionAnswer"},
+}
+
+// mostItems is how many items a batch may have.
+const mostItems = 10_000
+
+// batches says what the items of batches are.
+func batches(doc *openapi3.T) {
+	schemas := doc.Components.Schemas
+	whole := schemas["Batch"].Value
+	delete(schemas, "Batch")
+	for path, pair := range batched {
+		operation := doc.Paths.Value(path).Post
+		schemas[pair[0]+"Batch"] = batchOf(refer(schemas, pair[0])).NewRef()
+		operation.RequestBody.Value.Content = openapi3.NewContentWithJSONSchemaRef(refer(schemas, pair[0]+"Batch"))
+
+		answer := *whole
+		answer.Properties = openapi3.Schemas{}
+		for name, p := range whole.Properties {
+			answer.Properties[name] = p
+		}
+		items := openapi3.NewArraySchema()
+		items.Items = &openapi3.SchemaRef{Value: &openapi3.Schema{OneOf: openapi3.SchemaRefs{refer(schemas, pair[1]), refer(schemas, "Problem")}}}
+		answer.Properties["items"] = items.NewRef()
+		schemas[pair[1]+"Batch"] = answer.NewRef()
+		operation.Responses.Value("200").Value.Content["application/json"].Schema = refer(schemas, pair[1]+"Batch")
+	}
+}
+
+// batchOf is the body of a batch.
+func batchOf(item *openapi3.SchemaRef) *openapi3.Schema {
+	items := openapi3.NewArraySchema().WithMaxItems(mostItems)
+	items.Items = item
+	body := openapi3.NewObjectSchema().WithProperty("units", openapi3.NewStringSchema().WithEnum("metric", "inch"))
+	body.WithPropertyRef("items", items.NewRef()).WithRequired([]string{"units", "items"})
+	closed(body)
+	return body
+}

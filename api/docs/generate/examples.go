@@ -1,0 +1,93 @@
+package generate
+
+import (
+	"encoding/json"
+	"strconv"
+	"strings"
+
+	"github.com/getkin/kin-openapi/openapi3"
+)
+
+// Requests by GET that the page has filled in.
+var (
+	drill = map[string]string{"units": "metric", "grade": "1.4301", "condition": "annealed", "operation": "drilling", "class": "drill-indexable",
+		"cutting_diameter": "30", "hole_depth": "60", "through": "true", "cutting_speed": "120", "feed_per_revolution": "0.1", "machine": "vmc-50"}
+	slot     = map[string]string{"units": "inch", "grade": "A96061", "operation": "slot-milling", "class": "mill-end", "cutting_diameter": "0.5", "effective_edges": "3", "axial_depth": "0.25"}
+	faceMill = map[string]string{"units": "metric", "grade": "1.7225", "operation": "face-milling", "class": "mill-face", "cutting_diameter": "63", "effective_edges": "5",
+		"axial_depth": "3", "radial_width": "45", "cutting_speed": "160", "feed_per_tooth": "0.2", "machines": "vmc-40,vmc-50,hmc-63"}
+	bore = map[string]string{"units": "metric", "feature": "internal", "sides_cut": "2", "programmed": "40", "measured": "39.98", "register": "radius"}
+)
+
+// worked are bodies to try from the page.
+var worked = map[string]map[string]string{
+	"/v1/estimates": {
+		"1 drill":               `{"units":"metric","ref":"op-30","material":{"grade":"1.4301","condition":"annealed"},"operation":"drilling","tool":{"class":"drill-indexable","cutting_diameter":30},"engagement":{"hole_depth":60,"through":true},"parameters":{"cutting_speed":120,"feed_per_revolution":0.1},"machine":"vmc-50","coolant":{"delivery":"external"}}`,
+		"2 face mill in inches": `{"units":"inch","material":{"grade":"304","condition":"annealed"},"operation":"face-milling","tool":{"class":"mill-face","cutting_diameter":3,"effective_edges":5},"engagement":{"axial_depth":0.08,"radial_width":2.2},"parameters":{"cutting_speed":450,"feed_per_tooth":0.006},"machine":"vmc-50"}`,
+		"3 turned diameter":     `{"units":"metric","material":{"grade":"1.4301","condition":"annealed"},"operation":"turning","tool":{"class":"turning-external","corner_radius":0.8},"engagement":{"work_diameter":60,"depth_of_cut":2},"parameters":{"cutting_speed":140,"feed_per_revolution":0.25},"machine":"lathe-200"}`,
+	},
+	"/v1/estimates/batch": {
+		"two holes": `{"units":"metric","items":[{"ref":"a","material":{"grade":"C45E"},"operation":"drilling","tool":{"class":"drill-twist-hss","cutting_diameter":8},"engagement":{"hole_depth":20,"through":true},"parameters":{"cutting_speed":22,"feed_per_revolution":0.16}},{"ref":"b","material":{"grade":"EN-GJL-250"},"operation":"drilling","tool":{"class":"drill-twist-hss","cutting_diameter":12},"engagement":{"hole_depth":25,"through":false},"parameters":{"cutting_speed":25,"feed_per_revolution":0.25}}]}`,
+	},
+	"/v1/recommendations": {
+		"end mill": `{"units":"metric","material":{"grade":"1.4301","condition":"annealed"},"operation":"side-milling","tool":{"class":"mill-end","cutting_diameter":12,"effective_edges":4},"engagement":{"axial_depth":12,"radial_width":3},"machine":"vmc-40"}`,
+	},
+	"/v1/recommendations/batch": {
+		"one slot, two grades": `{"units":"inch","items":[{"ref":"6061","material":{"grade":"A96061"},"operation":"slot-milling","tool":{"class":"mill-end","cutting_diameter":0.5,"effective_edges":3},"engagement":{"axial_depth":0.25}},{"ref":"304","material":{"grade":"304"},"operation":"slot-milling","tool":{"class":"mill-end","cutting_diameter":0.5,"effective_edges":4},"engagement":{"axial_depth":0.1}}]}`,
+	},
+	"/v1/spindle-checks": {
+		"one cut, three machines": `{"units":"metric","cut":{"ref":"top","material":{"grade":"1.7225"},"operation":"face-milling","tool":{"class":"mill-face","cutting_diameter":63,"effective_edges":5},"engagement":{"axial_depth":3,"radial_width":45},"parameters":{"cutting_speed":160,"feed_per_tooth":0.2}},"machines":["vmc-40","vmc-50","hmc-63"]}`,
+	},
+	"/v1/spindle-checks/batch": {
+		"a pair": `{"units":"metric","items":[{"cut":{"ref":"top","material":{"grade":"1.7225"},"operation":"face-milling","tool":{"class":"mill-face","cutting_diameter":63,"effective_edges":5},"engagement":{"axial_depth":3,"radial_width":45},"parameters":{"cutting_speed":160,"feed_per_tooth":0.2}},"machine":"vmc-50"}]}`,
+	},
+	"/v1/corrections": {
+		"bore two hundredths small": `{"units":"metric","feature":"internal","sides_cut":2,"programmed":40,"measured":39.98,"register":"radius"}`,
+	},
+	"/v1/corrections/batch": {
+		"shaft over size": `{"units":"inch","items":[{"ref":"d1","feature":"external","sides_cut":2,"programmed":1.5,"measured":1.505,"register":"radius"}]}`,
+	},
+}
+
+// aMachine is an invented machine to store from the page.
+const aMachine = `{"name":"demo mill","units":"metric","process":"milling","spindle":{"max_speed":8000,"efficiency":0.85,"idle_power":0.4,"gears":[{"gear":"1","ratings":[{"rating":"S1","power":11,"torque":70},{"rating":"S6-40","power":15,"torque":95}]}]},"axes":{"max_feed_rate":20000,"max_feed_force":5000},"coolant":{"deliveries":["external"]},"basis":"demo","note":"invented"}`
+
+// examples puts the worked requests into the document.
+func examples(doc *openapi3.T) {
+	for path, list := range worked {
+		media := doc.Paths.Value(path).Post.RequestBody.Value.Content["application/json"]
+		media.Examples = openapi3.Examples{}
+		for name, body := range list {
+			media.Examples[name] = &openapi3.ExampleRef{Value: openapi3.NewExample(parsed(body))}
+		}
+	}
+	doc.Paths.Value("/v1/machines/{id}").Put.RequestBody.Value.Content["application/json"].Example = parsed(aMachine)
+	for path, id := range map[string]string{"/v1/materials/{id}": "x5crni18-10", "/v1/tool-classes/{id}": "mill-end", "/v1/machines/{id}": "vmc-50", "/v1/sources/{id}": "groover"} {
+		doc.Paths.Value(path).Get.Parameters.GetByInAndName("path", "id").Example = id
+	}
+	doc.Paths.Value("/problems/{slug}").Get.Parameters.GetByInAndName("path", "slug").Example = "units-missing"
+	doc.Paths.Value("/v1/materials").Get.Parameters.GetByInAndName("query", "q").Example = "1.4301"
+}
+
+func parsed(body string) (value any) {
+	if err := json.Unmarshal([]byte(body), &value); err != nil {
+		panic(body + ": " + err.Error()) // a test makes the document
+	}
+	return value
+}
+
+// exampleOf writes the text of a parameter as its type has it.
+func exampleOf(s *openapi3.Schema, text string) any {
+	switch {
+	case s.Type.Is("number"):
+		v, err := strconv.ParseFloat(text, 64)
+		if err != nil {
+			panic(err) // a test makes the document
+		}
+		return v
+	case s.Type.Is("boolean"):
+		return text == "true"
+	case s.Type.Is("array"):
+		return strings.Split(text, ",")
+	}
+	return text
+}

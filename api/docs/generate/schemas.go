@@ -1,0 +1,143 @@
+package generate
+
+import (
+	"reflect"
+	"slices"
+	"strings"
+
+	"github.com/getkin/kin-openapi/openapi3"
+
+	"swarf/api/wire"
+	"swarf/domain/cut"
+	"swarf/domain/unit"
+)
+
+// shapes are the wire types behind the schemas, whose tags say more than swag reads.
+var shapes = []any{
+	wire.Cut{}, wire.Answer{}, wire.SpindleCheck{}, wire.SpindleResults{}, wire.CorrectionRequest{}, wire.CorrectionAnswer{}, wire.Batch{}, wire.Problem{}, wire.Machine{},
+	wire.MaterialList{}, wire.MaterialRecord{}, wire.ToolClassList{}, wire.MachineList{}, wire.SourceList{}, wire.Source{}, wire.ChangeList{},
+}
+
+// requests are schemas that callers send: what an answer always has, they may leave out.
+var requests = []string{"Cut", "Material", "Hardness", "Tool", "Engagement", "Parameters", "Coolant", "ForceData", "Duty", "Target", "Stock", "Wall",
+	"WorkHolding", "Control", "Rotary", "SpindleCheck", "CorrectionRequest", "Override", "Machine", "Spindle", "Gear", "Rating", "Point", "Axes", "MachineCoolant", "Meter"}
+
+// must are the members that a schema cannot do without, where its type does not say so.
+var must = map[string][]string{
+	"Cut": {"material", "operation", "tool"}, "Tool": {"class"}, "Hardness": {"value", "scale"}, "Override": {"code", "by", "reason"},
+	"Machine": {"process", "spindle"}, "Spindle": {"max_speed", "efficiency", "gears"}, "Gear": {"ratings"}, "Rating": {"rating"}, "Point": {"speed", "power"},
+	"CorrectionRequest": {"feature", "sides_cut", "programmed", "register"},
+	"Health":            {"status"}, "Readiness": {"status", "mode", "data_revision", "model_version"}, "Staleness": {"age_seconds", "since", "reason"},
+	"Version": {"version", "go", "model_version", "mode"}, "ProblemList": {"items"}, "ProblemKind": {"code", "title", "status", "when", "fix"},
+}
+
+// shape makes the schemas say what is on the wire.
+func shape(schemas openapi3.Schemas) {
+	seen := map[reflect.Type]bool{}
+	for _, s := range shapes {
+		describe(schemas, reflect.TypeOf(s), seen)
+	}
+	for name, list := range must {
+		closed(schemas[name].Value)
+		schemas[name].Value.Required = list
+	}
+	machine := openapi3.NewOneOfSchema(openapi3.NewStringSchema().WithMinLength(1))
+	machine.OneOf = append(machine.OneOf, refer(schemas, "Machine"))
+	machine.Description = "id of a machine, or the machine itself with units of its own"
+	schemas["MachineRef"] = machine.NewRef()
+	schemas["Cut"].Value.Properties["machine"] = refer(schemas, "MachineRef")
+	schemas["SpindleCheck"].Value.Properties["machine"] = refer(schemas, "MachineRef")
+	machines := openapi3.NewArraySchema()
+	machines.Items = refer(schemas, "MachineRef")
+	schemas["SpindleCheck"].Value.Properties["machines"] = machines.NewRef()
+
+	schemas["Assumed"].Value.Properties["value"] = openapi3.NewOneOfSchema(openapi3.NewStringSchema(), openapi3.NewFloat64Schema(), openapi3.NewBoolSchema()).NewRef()
+	for _, name := range []string{"cut", "machine"} {
+		either := openapi3.NewOneOfSchema(openapi3.NewStringSchema(), openapi3.NewIntegerSchema().WithMin(0))
+		either.Description = "ref or id, or the index from 0"
+		schemas["SpindleResult"].Value.Properties[name] = either.NewRef()
+	}
+	operations := openapi3.NewStringSchema()
+	for _, name := range cut.Names() {
+		operations.Enum = append(operations.Enum, name)
+	}
+	schemas["Cut"].Value.Properties["operation"] = operations.NewRef()
+	schemas["Machine"].Value.Properties["units"].Value.Description = "required; in a list they stand once, beside the items"
+	for _, name := range []string{"Cut", "SpindleCheck", "CorrectionRequest"} {
+		schemas[name].Value.Properties["units"].Value.Description = "required; an item of a batch and a cut of a spindle check inherit theirs"
+	}
+}
+
+// describe carries tags of a wire type over to its schema, and goes on inside.
+func describe(schemas openapi3.Schemas, t reflect.Type, seen map[reflect.Type]bool) {
+	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
+		t = t.Elem()
+	}
+	if t.Kind() != reflect.Struct || seen[t] {
+		return
+	}
+	seen[t] = true
+	for i := range t.NumField() {
+		describe(schemas, t.Field(i).Type, seen)
+	}
+	if ref := schemas[t.Name()]; ref != nil {
+		closed(ref.Value)
+		members(ref.Value, t, slices.Contains(requests, t.Name()))
+	}
+}
+
+// members says which members are words of a list, quantities, or always there.
+func members(s *openapi3.Schema, t reflect.Type, request bool) {
+	for i := range t.NumField() {
+		field := t.Field(i)
+		if field.Anonymous {
+			members(s, field.Type, request)
+			continue
+		}
+		name, options, _ := strings.Cut(field.Tag.Get("json"), ",")
+		ref := s.Properties[name]
+		if ref == nil {
+			continue
+		}
+		if field.Type == reflect.TypeOf(wire.UnitOf{}) {
+			units := openapi3.NewObjectSchema().WithAdditionalProperties(openapi3.NewStringSchema())
+			units.Description = "UCUM code of every member with a unit, by the member's own name"
+			s.Properties[name] = units.NewRef()
+			continue
+		}
+		if ref.Value != nil && ref.Ref == "" {
+			member(ref.Value, field)
+			if field.Type.Kind() == reflect.Pointer && field.Type.Elem().Kind() == reflect.String && options == "" {
+				ref.Value.Nullable = true
+			}
+		}
+		if !request && !strings.Contains(options, "omit") && field.Type != reflect.TypeOf(unit.Opt{}) && !slices.Contains(s.Required, name) {
+			s.Required = append(s.Required, name)
+		}
+	}
+}
+
+// member puts a member's words and quantity into its schema.
+func member(s *openapi3.Schema, field reflect.StructField) {
+	if words := field.Tag.Get("enum"); words != "" {
+		s.Enum = nil
+		for _, w := range strings.Split(words, ",") {
+			s.Enum = append(s.Enum, w)
+		}
+	}
+	q, ok := unit.Named(field.Tag.Get("q"))
+	if !ok || q == unit.None {
+		return
+	}
+	text := "in " + q.Code(unit.Metric)
+	if inch := q.Code(unit.Inch); inch != q.Code(unit.Metric) {
+		text += "; inch: " + inch
+	}
+	s.Description = strings.TrimSpace(s.Description + " " + text)
+}
+
+// closed lets an object have no members but its own.
+func closed(s *openapi3.Schema) {
+	no := false
+	s.AdditionalProperties = openapi3.AdditionalProperties{Has: &no}
+}

@@ -1,0 +1,131 @@
+package api_test
+
+import (
+	"encoding/json"
+	"maps"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/getkin/kin-openapi/openapi3"
+)
+
+// Every worked example of the document fits its schema and is answered.
+func TestDocumentExamplesWork(t *testing.T) {
+	doc, h, count := published(t), embeddedService(t), 0
+	for path, item := range doc.Paths.Map() {
+		if item.Post == nil {
+			continue
+		}
+		media := item.Post.RequestBody.Value.Content["application/json"]
+		if len(media.Examples) == 0 {
+			t.Errorf("POST %s has no example", path)
+		}
+		for name, example := range media.Examples {
+			count++
+			body, err := json.Marshal(example.Value.Value)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := media.Schema.Value.VisitJSON(example.Value.Value); err != nil {
+				t.Errorf("%s, %s: %v", path, name, err)
+			}
+			got := call(t, h, http.MethodPost, path, string(body), asJSON)
+			if got.status != http.StatusOK || strings.Contains(string(got.body), `"code":"request-invalid"`) || strings.Contains(string(got.body), `"status":4`) {
+				t.Errorf("%s, %s: %d %.500s", path, name, got.status, got.body)
+			}
+		}
+	}
+	if count < 10 {
+		t.Errorf("%d examples", count)
+	}
+}
+
+// What the document calls required is: without it a computation by GET is refused.
+func TestDocumentRequiresWhatIsRequired(t *testing.T) {
+	doc, h := published(t), embeddedService(t)
+	for path, item := range doc.Paths.Map() {
+		if item.Get == nil {
+			continue
+		}
+		target, query, _ := strings.Cut(exampleTarget(path, item.Get), "?")
+		for _, p := range item.Get.Parameters {
+			if p.Value.In != "query" || !p.Value.Required {
+				continue
+			}
+			values, err := url.ParseQuery(query)
+			if err != nil || !values.Has(p.Value.Name) {
+				t.Fatalf("%s: %v, no example of %s", path, err, p.Value.Name)
+			}
+			values.Del(p.Value.Name)
+			if got := call(t, h, http.MethodGet, target+"?"+values.Encode(), ""); got.status != http.StatusBadRequest {
+				t.Errorf("%s without %s: %d", path, p.Value.Name, got.status)
+			}
+		}
+	}
+	// and so are the members of a machine
+	var whole map[string]any
+	if err := json.Unmarshal([]byte(exampleBody(t, doc.Paths.Value("/v1/machines/{id}").Put)), &whole); err != nil {
+		t.Fatal(err)
+	}
+	shop := newShop(t).handler()
+	for _, name := range append(slices.Clone(doc.Components.Schemas["Machine"].Value.Required), "units") {
+		less := maps.Clone(whole)
+		delete(less, name)
+		body, err := json.Marshal(less)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := call(t, shop, http.MethodPut, "/v1/machines/less", string(body), asJSON, "If-None-Match: *"); got.status != http.StatusBadRequest {
+			t.Errorf("a machine without %s: %d %s", name, got.status, got.body)
+		}
+	}
+}
+
+// A member that the document does not have is found, on every level: no object of
+// it is open but the map of units.
+func TestDocumentFindsUnknownMembers(t *testing.T) {
+	doc := published(t)
+	for name, ref := range doc.Components.Schemas {
+		for member, s := range ref.Value.Properties {
+			if s.Value.Type.Is("object") && s.Ref == "" && member != "unit_of" {
+				t.Errorf("%s.%s is an object without a schema of its own", name, member)
+			}
+		}
+		if !ref.Value.Type.Is("object") {
+			continue
+		}
+		if has := ref.Value.AdditionalProperties.Has; has == nil || *has {
+			t.Errorf("%s is open to members it does not name", name)
+		}
+	}
+	answer := call(t, embeddedService(t), http.MethodGet, "/v1/estimates?"+aCutFlat, "")
+	schema := operationSchema(t, doc, "/v1/estimates")
+	if err := schema.VisitJSON(answer.doc); err != nil {
+		t.Fatal(err)
+	}
+	for _, spoil := range []func(a map[string]any){
+		func(a map[string]any) { a["colour"] = "red" },
+		func(a map[string]any) { a["loads"].(map[string]any)["torq"] = 1.0 },
+		func(a map[string]any) { delete(a, "findings") },
+		func(a map[string]any) { a["verdict"] = "maybe" },
+		func(a map[string]any) { a["parameters"].(map[string]any)["feed_rate"] = "120" },
+	} {
+		var spoilt map[string]any
+		if err := json.Unmarshal(answer.body, &spoilt); err != nil {
+			t.Fatal(err)
+		}
+		spoil(spoilt)
+		if schema.VisitJSON(spoilt) == nil {
+			t.Errorf("a spoilt answer fits: %v", spoilt)
+		}
+	}
+}
+
+// operationSchema is that of a computation's JSON answer.
+func operationSchema(t *testing.T, doc *openapi3.T, path string) *openapi3.Schema {
+	t.Helper()
+	return doc.Paths.Value(path).Get.Responses.Value("200").Value.Content["application/json"].Schema.Value
+}
