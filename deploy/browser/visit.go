@@ -19,9 +19,10 @@ type seen struct {
 	faults   []string
 }
 
-// visit opens the page, waits until it shows what it must, takes the picture and
-// collects every fault the browser tells of.
-func visit(ctx context.Context, program, page, wait, screenshot string) (*seen, error) {
+// visit opens the page, waits until it shows what it must and all operations of its
+// document, tries some of them, takes pictures of both and collects every fault the
+// browser tells of.
+func visit(ctx context.Context, program, page, wait, screenshot string, tries []string) (*seen, error) {
 	u, err := url.Parse(page)
 	if err != nil || u.Host == "" {
 		return nil, fmt.Errorf("%q is no address of a page", page)
@@ -45,20 +46,10 @@ func visit(ctx context.Context, program, page, wait, screenshot string) (*seen, 
 	if _, err := b.call("Page.navigate", map[string]any{"url": page}); err != nil {
 		return nil, err
 	}
-	shown := "document.readyState === 'complete' && document.querySelector(" + strconv.Quote(wait) + ") !== null"
-	for {
-		text, err := b.evaluate(shown)
-		if err != nil {
-			return nil, err
-		}
-		if text == "true" {
-			break
-		}
-		if ctx.Err() != nil {
-			s.faults = append(s.faults, "the page never showed "+wait)
-			break
-		}
-		time.Sleep(100 * time.Millisecond)
+	if err := b.until(ctx, present(wait)); err != nil {
+		s.faults = append(s.faults, "the page never showed "+wait)
+	} else if err := b.operations(u); err != nil {
+		s.faults = append(s.faults, err.Error())
 	}
 	time.Sleep(500 * time.Millisecond) // what the page still asks for after that
 	title, err := b.evaluate("document.title")
@@ -66,10 +57,21 @@ func visit(ctx context.Context, program, page, wait, screenshot string) (*seen, 
 		return nil, err
 	}
 	s.title, _ = strconv.Unquote(title)
-	if screenshot != "" {
-		err = b.picture(screenshot)
+	if err := b.picture(screenshot); err != nil {
+		return s, err
 	}
-	return s, err
+	for i, block := range tries {
+		if err := b.try(ctx, block); err != nil {
+			s.faults = append(s.faults, err.Error())
+			continue
+		}
+		time.Sleep(200 * time.Millisecond) // for the answer to be laid out
+		name := strings.TrimSuffix(screenshot, ".png") + "-" + strconv.Itoa(i+1) + ".png"
+		if err := b.picture(name); err != nil {
+			return s, err
+		}
+	}
+	return s, nil
 }
 
 // note reads an event for what a page must not do.
