@@ -129,3 +129,42 @@ func operationSchema(t *testing.T, doc *openapi3.T, path string) *openapi3.Schem
 	t.Helper()
 	return doc.Paths.Value(path).Get.Responses.Value("200").Value.Content["application/json"].Schema.Value
 }
+
+// Numbers say that they are of double precision.
+func TestDocumentNumbersAreWide(t *testing.T) {
+	var narrow func(at string, ref *openapi3.SchemaRef) int
+	narrow = func(at string, ref *openapi3.SchemaRef) (numbers int) {
+		if ref == nil || ref.Ref != "" {
+			return 0
+		}
+		s := ref.Value
+		if s.Type.Is("number") || s.Type.Is("integer") {
+			numbers++
+			if s.Format != "double" && s.Format != "int64" {
+				t.Errorf("%s has the format %q", at, s.Format)
+			}
+		}
+		numbers += narrow(at+"[]", s.Items)
+		for name, p := range s.Properties {
+			numbers += narrow(at+"."+name, p)
+		}
+		for _, p := range s.OneOf {
+			numbers += narrow(at, p)
+		}
+		return numbers
+	}
+	doc, count := published(t), 0
+	for name, ref := range doc.Components.Schemas {
+		count += narrow(name, ref)
+	}
+	for path, item := range doc.Paths.Map() {
+		for method, o := range item.Operations() {
+			for _, p := range o.Parameters {
+				count += narrow(method+" "+path+" "+p.Value.Name, p.Value.Schema)
+			}
+		}
+	}
+	if count < 300 {
+		t.Errorf("only %d numbers", count)
+	}
+}

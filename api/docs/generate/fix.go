@@ -45,6 +45,7 @@ func fix(doc *openapi3.T) {
 			}
 		}
 	}
+	widen(doc)
 	examples(doc)
 }
 
