@@ -1,6 +1,7 @@
 package api
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -17,7 +18,7 @@ import (
 // goes to faults, with fields under prefix; the cut is whole only without any.
 func cutFromWire(snap *catalog.Snapshot, w *wire.Cut, purpose cut.Purpose, faults *cut.Faults) *cut.Cut {
 	c := &cut.Cut{Ref: w.Ref, Confidence: defaultConfidence, Rating: machine.Continuous, Worn: w.EdgeState == "worn",
-		Unattended: w.Unattended != nil && *w.Unattended, Rotary: w.Rotary != nil}
+		Unattended: w.Unattended != nil && *w.Unattended}
 	if w.Confidence != nil {
 		c.Confidence = *w.Confidence
 	}
@@ -100,27 +101,19 @@ func materialFromWire(snap *catalog.Snapshot, w *wire.Material, c *cut.Cut, faul
 	if w.Hardness != nil {
 		q.Hardness = &catalog.HardnessQuery{Value: w.Hardness.Value, Scale: w.Hardness.Scale}
 	}
-	if c.Operation != nil {
-		q.Operation, q.Process = startsAs(c.Operation), processOf(c.Operation)
-	}
 	if c.Tool.Class != nil {
 		q.Class = c.Tool.Class.ID
 		if q.ToolMaterial == "" {
 			q.ToolMaterial = c.Tool.Class.ToolMaterial
 		}
 	}
+	if o := c.Operation; o != nil { // loops and circles, say, are side milling along another path
+		q.Operation, q.Process = cmp.Or(o.StartsAs.Operation, o.Name), processOf(o)
+		q.Class = cmp.Or(o.StartsAs.Class, q.Class)
+	}
 	work, bad := snap.ResolveWork(q)
 	c.Material = work
 	faults.List = append(faults.List, bad...)
-}
-
-// startsAs names the operation whose starting values an operation takes: loops and
-// circles are side milling along another path.
-func startsAs(o *cut.Operation) string {
-	if o.Name == "trochoidal-milling" || o.Name == "circular-milling" {
-		return "side-milling"
-	}
-	return o.Name
 }
 
 // processOf names the process of force records that an operation belongs to.

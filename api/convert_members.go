@@ -66,6 +66,9 @@ func surroundingsFromWire(w *wire.Cut, c *cut.Cut, faults *cut.Faults) {
 		c.Wall = &cut.Wall{HeightMM: v.Height, ThicknessMM: v.Thickness, WidthMM: v.Width}
 	}
 	c.WorkHolding = workHoldingFromWire(w.WorkHolding, "work_holding", faults)
+	if r := w.Rotary; r != nil {
+		c.Rotary = &cut.Rotary{DegPerMM: r.DegreesPerLength, MaxRateDegPerMin: r.MaxRate}
+	}
 	if k := w.Control; k != nil {
 		c.Control = cut.Control{CorrectsArcs: k.CorrectsArcs, SpeedResolutionPerMin: k.SpeedResolution, FeedResolutionMMPerMin: k.FeedResolution}
 	}

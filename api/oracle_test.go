@@ -22,6 +22,7 @@ type oracleCut struct {
 	operation, class          string
 	d, d0, z, kappa, sigma    float64
 	helix, ap, ae, offset     float64
+	step, tilt                float64
 	vc, n, f, fz, vf          float64
 	kc11, mc, wear, peakPitch float64
 }
@@ -34,7 +35,7 @@ var classDefaults = map[string][4]float64{
 	"mill-end": {0, 90, 0, 30}, "mill-face": {0, 45, 0, 0}, "mill-high-feed": {0, 12, 0, 0},
 	"turning-external": {1, 95, 0, 0}, "turning-internal": {1, 95, 0, 0},
 	"turning-grooving": {1, 90, 0, 0}, "turning-parting": {1, 90, 0, 0},
-	"mill-thread": {0, 90, 0, 0}, "reamer": {0, 0, 90, 0}, "counterbore": {0, 0, 180, 0},
+	"mill-thread": {0, 90, 0, 0}, "mill-ball": {0, 0, 0, 0}, "reamer": {0, 0, 90, 0}, "counterbore": {0, 0, 180, 0},
 }
 
 // requestUnits are the UCUM codes of a request in inches; metric ones are the first.
@@ -116,6 +117,8 @@ func readCut(doc, part any, request map[string]any, units string) (oracleCut, er
 		c.d = r.given(engagement, "work_diameter", "length", math.NaN())
 	}
 	c.ae = r.given(engagement, "radial_width", "length", c.d)
+	c.step = r.given(engagement, "step_over", "length", math.NaN())
+	c.tilt = r.given(engagement, "tilt_angle", "", math.NaN())
 	switch c.operation {
 	case "trochoidal-milling":
 		if phi := r.given(engagement, "engagement_angle", "", 0); phi > 0 {
@@ -192,6 +195,15 @@ func (c oracleCut) loads() map[string]expected {
 		out["chip.width"] = expected{(c.d - c.d0) / (2 * sin(c.sigma/2)), "mm"}
 		out["loads.specific_cutting_force"] = expected{kc, "N/mm2"}
 		out["parameters.spindle_speed"] = expected{1000 * c.vc / (math.Pi * c.d), "/min"}
+	case c.operation == "ball-milling":
+		de := c.ballDiameter()
+		torque = c.ballTorque()
+		power = torque * c.n * math.Pi / 30 / 1000
+		q = c.ap * c.step * c.vf / 1000
+		out["loads.cutting_force"] = expected{2000 * torque / de, "N"}
+		out["loads.specific_cutting_force"] = expected{60000 * power / q, "N/mm2"}
+		out["parameters.spindle_speed"] = expected{1000 * c.vc / (math.Pi * de), "/min"}
+		out["finish.scallop_height"] = expected{1000 * (c.d/2 - math.Sqrt(c.d*c.d/4-c.step*c.step/4)), "um"}
 	case strings.HasSuffix(c.operation, "milling"):
 		entry, exit := c.arc()
 		sweep := exit - entry

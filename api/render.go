@@ -33,8 +33,11 @@ func answerOf(e *estimate.Estimate, findings []domain.Finding, system unit.Syste
 	if e.Machine != nil {
 		a.Machine = machineLoadOf(e.Machine, system)
 	}
-	if f := &e.Finish; f.ProfileHeightUM.OK {
-		a.Finish = &wire.Finish{ProfileHeight: f.ProfileHeightUM, RaExpected: f.RaExpectedUM}
+	if f := &e.Finish; f.ProfileHeightUM.OK || f.ScallopHeightUM.OK {
+		a.Finish = &wire.Finish{ProfileHeight: f.ProfileHeightUM, ScallopHeight: f.ScallopHeightUM, RaExpected: f.RaExpectedUM}
+	}
+	if len(e.Tilts) > 0 {
+		a.Tilt = tiltsOf(e.Tilts)
 	}
 	return a
 }

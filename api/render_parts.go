@@ -11,10 +11,19 @@ import (
 )
 
 func movesOf(m *estimate.Moves) *wire.Moves {
-	if m.Entry == nil && m.Exit == nil && len(m.Pecks) == 0 {
+	if m.Entry == nil && m.Exit == nil && len(m.Pecks) == 0 && m.Bend == nil {
 		return nil
 	}
 	out := &wire.Moves{Entry: segmentOf(m.Entry), Exit: segmentOf(m.Exit)}
+	if b := m.Bend; b != nil {
+		out.Bend = &wire.Bend{FeedRate: unit.Some(b.FeedRateMMPerMin), Factor: unit.Some(b.FactorRatio), EngagementAngle: unit.Some(b.EngagementAngleDeg)}
+		if b.WallFeedRateMMPerMin > 0 {
+			out.Bend.WallFeedRate = unit.Some(b.WallFeedRateMMPerMin)
+		}
+		if b.StraightAngleDeg > 0 {
+			out.Bend.StraightAngle = unit.Some(b.StraightAngleDeg)
+		}
+	}
 	if h := m.Holes; h != nil {
 		out.Holes = &wire.Holes{Count: unit.Some(h.Count), Pitch: unit.Some(h.PitchMM), Web: unit.Some(h.WebMM), RemovedShare: unit.Some(h.RemovedShareRatio)}
 	}
@@ -24,6 +33,15 @@ func movesOf(m *estimate.Moves) *wire.Moves {
 			peck.ReapproachAt = unit.Some(p.ToDepthMM - p.ReapproachAtMM)
 		}
 		out.Pecks = append(out.Pecks, peck)
+	}
+	return out
+}
+
+func tiltsOf(list []estimate.Tilt) []wire.Tilt {
+	out := make([]wire.Tilt, len(list))
+	for i, t := range list {
+		out[i] = wire.Tilt{TiltAngle: unit.Some(t.TiltDeg), EffectiveDiameter: unit.Some(t.EffectiveDiameterMM),
+			SpindleSpeed: unit.Some(t.SpindleSpeedPerMin), FeedRate: unit.Some(t.FeedRateMMPerMin), Binding: t.Binding}
 	}
 	return out
 }

@@ -27,6 +27,7 @@ type Answer struct {
 	Motion       *Moves       `json:"motion,omitempty"`
 	Time         *Timing      `json:"time,omitempty"`
 	Finish       *Finish      `json:"finish,omitempty"`
+	Tilt         []Tilt       `json:"tilt,omitempty"`
 	ToolLife     *ToolLife    `json:"tool_life,omitempty" q:"time"`
 	Deflection   *Deflection  `json:"deflection,omitempty"`
 	Findings     []Finding    `json:"findings"`
@@ -148,6 +149,27 @@ type Moves struct {
 	Holes *Holes   `json:"holes,omitempty"`
 	Exit  *Segment `json:"exit,omitempty"`
 	Pecks []Peck   `json:"pecks,omitempty"`
+	Bend  *Bend    `json:"bend,omitempty"`
+}
+
+// Bend is a curved stretch of a milling path: the feed of the cutter's centre there, the
+// feed of the wall where it is kept, what the centre's is of the feed on a straight, and
+// how far round a tooth cuts.
+type Bend struct {
+	FeedRate        unit.Opt `json:"feed_rate" q:"feed-rate"`
+	WallFeedRate    unit.Opt `json:"wall_feed_rate,omitzero" q:"feed-rate"`
+	Factor          unit.Opt `json:"factor"`
+	EngagementAngle unit.Opt `json:"engagement_angle" q:"angle"`
+	StraightAngle   unit.Opt `json:"straight_angle,omitzero" q:"angle"`
+}
+
+// Tilt is what a ball may run at one tilt of its axis, and what binds there.
+type Tilt struct {
+	TiltAngle         unit.Opt `json:"tilt_angle" q:"angle"`
+	EffectiveDiameter unit.Opt `json:"effective_diameter" q:"length"`
+	SpindleSpeed      unit.Opt `json:"spindle_speed" q:"rotation"`
+	FeedRate          unit.Opt `json:"feed_rate" q:"feed-rate"`
+	Binding           string   `json:"binding"`
 }
 
 // Segment is a feed and how far it holds.

@@ -4,6 +4,7 @@ import "swarf/domain/unit"
 
 var trochoidalMilling = Operation{
 	Name: "trochoidal-milling", Family: MillingFamily,
+	StartsAs: Start{Operation: "side-milling"},
 	Required: []string{"axial_depth", "slot_width"},
 	OneOf:    [][]string{{"radial_width", "engagement_angle"}},
 	Optional: []string{"length", "approach", "direction"},
@@ -22,6 +23,7 @@ var trochoidalMilling = Operation{
 
 var circularMilling = Operation{
 	Name: "circular-milling", Family: MillingFamily,
+	StartsAs: Start{Operation: "side-milling"},
 	Required: []string{"start_diameter", "end_diameter", "internal"},
 	OneOf:    [][]string{{"axial_depth", "pitch"}},
 	Optional: []string{"approach", "direction"},

@@ -59,7 +59,7 @@ func inside(f *Faults, parent, name string, q unit.Quantity, b bounds, v *float6
 }
 
 // chosen lists members that a recommendation may choose when they are left out.
-var chosen = map[string]bool{"depth_of_cut": true, "axial_depth": true, "radial_width": true}
+var chosen = map[string]bool{"depth_of_cut": true, "axial_depth": true, "radial_width": true, "step_over": true, "tilt_angle": true}
 
 func checkMembers(c *Cut, purpose Purpose, f *Faults) {
 	o := c.Operation
@@ -160,6 +160,10 @@ func checkSurroundings(c *Cut, f *Faults) {
 		inside(f, "wall.", "height", unit.Length, size, w.HeightMM)
 		inside(f, "wall.", "thickness", unit.Length, size, w.ThicknessMM)
 		inside(f, "wall.", "width", unit.Length, size, w.WidthMM)
+	}
+	if r := c.Rotary; r != nil {
+		inside(f, "rotary.", "degrees_per_length", unit.AnglePerLength, bounds{0, 1e6, false}, r.DegPerMM)
+		inside(f, "rotary.", "max_rate", unit.AngleRate, bounds{0, 1e6, true}, r.MaxRateDegPerMin)
 	}
 	inside(f, "control.", "speed_resolution", unit.Rotation, bounds{0, 1000, true}, c.Control.SpeedResolutionPerMin)
 	inside(f, "control.", "feed_resolution", unit.FeedRate, bounds{0, 1000, true}, c.Control.FeedResolutionMMPerMin)

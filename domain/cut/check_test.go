@@ -36,6 +36,10 @@ func sound(operation string) *cut.Cut {
 		switch operation {
 		case "trochoidal-milling":
 			c.Engagement.SlotWidthMM = n(20)
+		case "ball-milling":
+			c.Engagement = cut.Engagement{AxialDepthMM: n(0.5), StepOverMM: n(0.6), TiltAngleDeg: n(15)}
+		case "chamfer-milling":
+			c.Engagement, c.Tool.CuttingEdgeAngleDeg = cut.Engagement{ChamferWidthMM: n(1), ChamferAngleDeg: n(45)}, n(45)
 		case "circular-milling", "thread-milling":
 			c.Engagement = cut.Engagement{StartDiameterMM: n(30), EndDiameterMM: n(33), Internal: &yes, PitchMM: n(2)}
 		}
@@ -78,6 +82,17 @@ func TestFaultsOfACut(t *testing.T) {
 		{"trochoidal-milling", func(c *cut.Cut) { c.Engagement.SlotWidthMM = n(12) }, []string{"engagement-impossible engagement.slot_width"}},
 		{"trochoidal-milling", func(c *cut.Cut) { c.Engagement.EngagementAngleDeg = n(50) }, []string{"fields-conflict engagement"}},
 		{"trochoidal-milling", func(c *cut.Cut) { c.Engagement.RadialWidthMM = nil }, []string{"alternative-missing engagement"}},
+		{"plunge-milling", func(c *cut.Cut) { c.Engagement.RadialWidthMM = n(12.1) }, []string{"engagement-impossible engagement.radial_width"}},
+		{"ball-milling", func(c *cut.Cut) { c.Engagement.AxialDepthMM = n(6.01) }, []string{"engagement-impossible engagement.axial_depth"}},
+		{"ball-milling", func(c *cut.Cut) { c.Engagement.StepOverMM = n(4.8) }, []string{"engagement-impossible engagement.step_over"}}, // 2·√(0.5·11.5) = 4.796
+		{"ball-milling", func(c *cut.Cut) { c.Engagement.TiltAngleDeg = nil }, []string{"field-missing engagement.tilt_angle"}},
+		{"chamfer-milling", func(c *cut.Cut) { c.Engagement.ChamferAngleDeg = n(30) }, []string{"engagement-impossible engagement.chamfer_angle"}},
+		{"chamfer-milling", func(c *cut.Cut) { c.Engagement.ChamferWidthMM = n(6) }, []string{"engagement-impossible engagement.chamfer_width"}},
+		{"chamfer-milling", func(c *cut.Cut) { c.Engagement.WorkDiameterMM = n(30) }, []string{"field-missing engagement.internal"}},
+		{"chamfer-milling", func(c *cut.Cut) {
+			inside := true
+			c.Engagement.WorkDiameterMM, c.Engagement.Internal = n(10), &inside
+		}, []string{"engagement-impossible engagement.work_diameter"}},
 		{"circular-milling", func(c *cut.Cut) { c.Engagement.StartDiameterMM = n(12) }, []string{"engagement-impossible engagement.start_diameter"}},
 		{"circular-milling", func(c *cut.Cut) { c.Engagement.EndDiameterMM = n(30) }, []string{"engagement-impossible engagement.end_diameter"}},
 		{"thread-milling", func(c *cut.Cut) { no := false; c.Engagement.Internal = &no }, []string{"engagement-impossible engagement.end_diameter"}},

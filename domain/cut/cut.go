@@ -32,7 +32,7 @@ type Cut struct {
 	WorkHolding *machine.WorkHolding
 	Control     Control
 	Unattended  bool
-	Rotary      bool                // a rotary axis moves along the path
+	Rotary      *Rotary             // nil: no rotary axis moves along the path
 	Assumed     []domain.Assumption // what was taken for granted so far
 }
 
@@ -133,4 +133,17 @@ type Wall struct{ HeightMM, ThicknessMM, WidthMM *float64 }
 type Control struct {
 	CorrectsArcs                                  *bool
 	SpeedResolutionPerMin, FeedResolutionMMPerMin *float64
+}
+
+// Rotary is a rotary axis that turns along the path: how far per length of path, and how
+// fast it may turn.
+type Rotary struct{ DegPerMM, MaxRateDegPerMin *float64 }
+
+// FeedMMPerMin returns the feed at which the axis turns as fast as it may; ok is false
+// where it does not turn or something is not known.
+func (r *Rotary) FeedMMPerMin() (feed float64, ok bool) {
+	if r == nil || r.DegPerMM == nil || r.MaxRateDegPerMin == nil || *r.DegPerMM <= 0 {
+		return 0, false
+	}
+	return *r.MaxRateDegPerMin / *r.DegPerMM, true
 }

@@ -20,8 +20,13 @@ type Operation struct {
 	Required []string   // engagement members that must be there
 	OneOf    [][]string // of each list one must be there
 	Optional []string   // further members it has
+	StartsAs Start      // whose starting values it takes; empty: its own
 	Check    func(*Cut, *Faults)
 }
+
+// Start is an operation, and where it is another's a tool class, whose starting values
+// serve an operation that has no records of its own.
+type Start struct{ Operation, Class string }
 
 // Has reports whether the operation's engagement has a member.
 func (o *Operation) Has(member string) bool {
@@ -40,7 +45,8 @@ func (o *Operation) Has(member string) bool {
 // one file here, one in force and one row.
 var operations = []*Operation{
 	&drilling, &reaming, &boringRotating, &counterboring, &countersinking, &spotDrilling, &chainDrilling,
-	&faceMilling, &sideMilling, &slotMilling, &trochoidalMilling, &circularMilling, &threadMilling,
+	&faceMilling, &sideMilling, &slotMilling, &trochoidalMilling, &plungeMilling, &ballMilling,
+	&circularMilling, &threadMilling, &chamferMilling,
 	&turning, &facing, &boringInternal, &grooving, &parting,
 }
 

@@ -50,10 +50,14 @@ var needs = map[Family][]string{
 }
 
 // toolNeeds are the tool members an operation cannot do without: a boring head has a
-// cutting edge angle where drills have a point, and thread mills are taken as straight.
+// cutting edge angle where drills have a point; thread and chamfer mills are taken as
+// straight, a plunge cuts with the end, and a ball has every angle.
 func (o *Operation) toolNeeds() []string {
-	if o.Name == "boring-rotating" || o.Name == "thread-milling" {
+	switch o.Name {
+	case "boring-rotating", "thread-milling", "chamfer-milling", "plunge-milling":
 		return []string{"cutting_diameter", "effective_edges", "cutting_edge_angle"}
+	case "ball-milling":
+		return []string{"cutting_diameter", "effective_edges"}
 	}
 	return needs[o.Family]
 }
@@ -85,6 +89,7 @@ func checkTool(c *Cut, f *Faults) {
 			Msg: t.Class.ID + " does not do " + c.Operation.Name, Fix: "use a class that does " + c.Operation.Name})
 		return
 	}
+	edgeFromChamfer(c)
 	for _, name := range c.Operation.toolNeeds() {
 		complete(c, name, f)
 	}

@@ -29,6 +29,7 @@ type Estimate struct {
 	Moves     Moves
 	Time      Time
 	Finish    Finish
+	Tilts     []Tilt
 	Unchecked []domain.Unchecked
 	Sources   []domain.Used
 
@@ -91,7 +92,7 @@ type Method struct {
 }
 
 // Finish is the theoretical surface; absent where geometry says nothing.
-type Finish struct{ ProfileHeightUM, RaExpectedUM unit.Opt }
+type Finish struct{ ProfileHeightUM, ScallopHeightUM, RaExpectedUM unit.Opt }
 
 // Of computes a checked cut. It cannot fail: what has no record is left out and
 // listed in Unchecked.
@@ -114,6 +115,7 @@ func Of(c *cut.Cut) *Estimate {
 		e.Machine = e.against(c.Machine)
 	}
 	e.finish()
+	e.tilts()
 	e.asked()
 	return e
 }

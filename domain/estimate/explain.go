@@ -1,11 +1,9 @@
 package estimate
 
 import (
-	"math"
 	"strings"
 
 	"swarf/domain/cut"
-	"swarf/domain/kinematics"
 	"swarf/domain/unit"
 )
 
@@ -96,34 +94,6 @@ func (e *Estimate) explainTurning(t *trail) {
 	t.add("cutting_force", "Fc = kc·b·h", put("kc", l.SpecificForceNPerMM2, "b", e.Chip.WidthMM, "h", e.Chip.ThicknessMaxMM), l.CuttingForceN, unit.Force, dinForce)
 	t.add("cutting_power", "Pc = Fc·vc/60,000", put("Fc", l.CuttingForceN, "vc", e.Motion.CuttingSpeedMPerMin), l.PowerKW, unit.Power, dinForce)
 	t.add("torque", "M = Fc·D/2000", put("Fc", l.CuttingForceN, "D", e.Motion.DiameterMM), l.TorqueNm, unit.Torque, "definition")
-}
-
-func (e *Estimate) explainMilling(t *trail) {
-	c, l := e.Cut, &e.Sharp
-	arc := arcOf(c)
-	d, ap, ae, k := e.Motion.DiameterMM, DepthMM(c), WidthMM(c), *c.Tool.CuttingEdgeAngleDeg
-	deg := func(rad float64) float64 { return rad * 180 / math.Pi }
-	t.add("entry_angle", "φ1 = arccos(−2·u1/DC)", put("u1", -d/2*math.Cos(arc.EntryRad), "DC", d), deg(arc.EntryRad), unit.Angle, dinMotion)
-	t.add("exit_angle", "φ2 = arccos(−2·u2/DC)", put("u2", -d/2*math.Cos(arc.ExitRad), "DC", d), deg(arc.ExitRad), unit.Angle, dinMotion)
-	t.add("edges_in_cut", "z·φs/360°", put("z", *c.Tool.EffectiveEdgesCount, "φs", arc.SweepDeg()), e.Chip.EdgesInCutCount, unit.None, "geometry")
-	t.add("thickness_max", "hmax = fz·sin κ·sin φ nearest 90°", put("fz", e.Motion.FeedPerToothMM, "κ", k), e.Chip.ThicknessMaxMM, unit.Length, dinMotion)
-	t.add("thickness_mean", "hm = fz·sin κ·(cos φ1 − cos φ2)/φs", put("fz", e.Motion.FeedPerToothMM, "κ", k, "φs rad", arc.SweepRad()), e.Chip.ThicknessMeanMM, unit.Length, dinMotion)
-	t.add("removal_rate", "Q = ap·ae·vf/1000", put("ap", ap, "ae", ae, "vf", e.Motion.FeedRateMMPerMin), l.RemovalCM3PerMin, unit.RemovalRate, dinMotion)
-	if !e.HasLoads {
-		return
-	}
-	e.explainLaw(t, e.Chip.ThicknessMeanMM)
-	a := 1 - e.law.ThicknessExp
-	sinK := math.Sin(k * math.Pi / 180)
-	full := e.law.SpecificForce11NPerMM2 * ap / sinK * math.Pow(e.Motion.FeedPerToothMM*sinK, a)
-	integral := l.TorqueNm * 4000 * math.Pi / (*c.Tool.EffectiveEdgesCount * d * full)
-	t.add("tooth_force_at_90", "F90 = kc1.1·ΠK·(ap/sin κ)·(fz·sin κ)^(1−mc)", put("ap", ap, "fz", e.Motion.FeedPerToothMM, "mc", e.law.ThicknessExp), full, unit.Force, e.lawSource())
-	t.add("arc_integral", "∫ sin^(1−mc) φ dφ from φ1 to φ2", put("φ1 rad", arc.EntryRad, "φ2 rad", arc.ExitRad), integral, unit.None, "incomplete beta function")
-	t.add("torque", "M = z·DC·F90·integral/(4000·π), the exact mean", put("z", *c.Tool.EffectiveEdgesCount, "DC", d, "F90", full, "integral", integral), l.TorqueNm, unit.Torque, dinForce)
-	lag := kinematics.HelixLagRad(kinematics.Helix{AxialMM: ap, HelixAngleDeg: value(c.Tool.FluteHelixAngleDeg, 0), DiameterMM: d})
-	t.add("torque_peak", "largest sum over the teeth in cut, each spread over ψ = 2·ap·tan λ/DC", put("ψ rad", lag), l.TorquePeakNm, unit.Torque, dinForce)
-	t.add("cutting_power", "Pc = M·n/9549.3", put("M", l.TorqueNm, "n", e.Motion.SpindleSpeedPerMin), l.PowerKW, unit.Power, dinForce)
-	t.add("specific_cutting_force_mean", "60,000·Pc/Q", put("Pc", l.PowerKW, "Q", l.RemovalCM3PerMin), l.SpecificForceNPerMM2, unit.SpecificForce, "definition")
 }
 
 func (e *Estimate) explainDrilling(t *trail) {

@@ -99,6 +99,9 @@ func (e *Estimate) axes(load *MachineLoad) {
 	} else {
 		e.unchecked("feed_rate", "the machine's max_feed_rate")
 	}
+	if r := e.Cut.Rotary; r != nil && r.DegPerMM != nil && r.MaxRateDegPerMin != nil {
+		load.speed("rotary_rate", unit.AngleRate, e.Motion.FeedRateMMPerMin**r.DegPerMM, *r.MaxRateDegPerMin)
+	}
 	switch {
 	case !axes.MaxFeedForceN.OK:
 		e.unchecked("feed_force", "the machine's max_feed_force")

@@ -25,8 +25,8 @@ func AlongWall(c *cut.Cut) bool {
 	return c.Operation.Name != "face-milling" && c.Operation.Name != "slot-milling"
 }
 
-// WidthMM is the working engagement ae of a milling cut: as it was given, or from the
-// engagement angle or the circle.
+// WidthMM is the working engagement ae of a milling cut: as it was given, a ball's
+// step, a chamfer's width, or from the engagement angle or the circle.
 //
 // Range: a checked milling cut. Errors: none. Source: geometry.
 func WidthMM(c *cut.Cut) float64 {
@@ -34,35 +34,53 @@ func WidthMM(c *cut.Cut) float64 {
 	switch {
 	case en.RadialWidthMM != nil:
 		return *en.RadialWidthMM
+	case en.StepOverMM != nil:
+		return *en.StepOverMM
+	case en.ChamferWidthMM != nil:
+		return *en.ChamferWidthMM
 	case en.EngagementAngleDeg != nil:
 		return kinematics.SweepWidthMM(kinematics.Sweep{DiameterMM: d, EngagementAngleDeg: *en.EngagementAngleDeg})
 	}
 	return kinematics.CircleWidthMM(kinematics.Circle{CutterMM: d, StartMM: *en.StartDiameterMM, EndMM: *en.EndDiameterMM, Internal: *en.Internal})
 }
 
-// DepthMM is the axial depth ap of a milling cut; one pitch where only that is given.
+// DepthMM is the axial depth ap of a milling cut; that of a
+// chamfer; one pitch where only that is given.
 //
 // Range: a checked milling cut. Errors: none. Source: geometry.
 func DepthMM(c *cut.Cut) float64 {
 	if ap := c.Engagement.AxialDepthMM; ap != nil {
 		return *ap
 	}
+	if c.Engagement.ChamferWidthMM != nil {
+		return chamferOf(c).DepthMM()
+	}
 	return *c.Engagement.PitchMM
 }
 
-// mill computes milling on straight paths, loops and circles.
+// mill computes milling: with the end of the cutter, with a ball, along a corner, or
+// with the rim on straight paths, loops and circles.
 func (e *Estimate) mill() {
+	switch e.Cut.Operation.Name {
+	case "plunge-milling":
+		e.plunge()
+	case "ball-milling":
+		e.ball()
+	case "chamfer-milling":
+		e.chamfer()
+	default:
+		e.rim()
+	}
+}
+
+// rim computes milling with the edges at the cutter's rim.
+func (e *Estimate) rim() {
 	c, m := e.Cut, &e.Motion
 	ap, ae, z := DepthMM(c), WidthMM(c), *c.Tool.EffectiveEdgesCount
 	arc := arcOf(c)
 	tooth := kinematics.Tooth{FeedPerToothMM: m.FeedPerToothMM, EdgeAngleDeg: *c.Tool.CuttingEdgeAngleDeg}
-	e.Chip = Chip{
-		ThicknessMeanMM:    kinematics.MillingMeanThicknessMM(tooth, arc),
-		ThicknessMaxMM:     kinematics.MillingMaxThicknessMM(tooth, arc),
-		WidthMM:            kinematics.TurningChip(kinematics.Turned{DepthMM: ap, EdgeAngleDeg: tooth.EdgeAngleDeg}).WidthMM,
-		EngagementAngleDeg: arc.SweepDeg(),
-		EdgesInCutCount:    kinematics.EdgesInCutCount(arc, z),
-	}
+	e.Chip = arcChip(tooth, arc, z)
+	e.Chip.WidthMM = kinematics.TurningChip(kinematics.Turned{DepthMM: ap, EdgeAngleDeg: tooth.EdgeAngleDeg}).WidthMM
 	e.Sharp.RemovalCM3PerMin = kinematics.MillingRemovalCM3PerMin(kinematics.MillingRemoval{AxialMM: ap, RadialMM: ae, FeedRateMMPerMin: m.FeedRateMMPerMin})
 	if !e.serve() {
 		return
@@ -72,17 +90,34 @@ func (e *Estimate) mill() {
 		DiameterMM: m.DiameterMM, EdgesCount: z, HelixAngleDeg: value(c.Tool.FluteHelixAngleDeg, 0), Arc: arc,
 	}
 	loads := force.Milling(milled)
-	l := &e.Sharp
-	l.TorqueNm, l.TorquePeakNm = loads.TorqueNm, loads.TorquePeakNm
-	l.PowerKW = force.PowerKW(force.Rotating{TorqueNm: l.TorqueNm, SpindleSpeedPerMin: m.SpindleSpeedPerMin})
-	l.CuttingForceN = 2000 * l.TorqueNm / m.DiameterMM
-	l.SpecificForceNPerMM2 = 60000 * l.PowerKW / l.RemovalCM3PerMin
-	l.FeedForceN, l.PassiveForceN = unit.Some(loads.FeedForceN), unit.Some(loads.AxialForceN)
-	e.HasLoads = true
+	e.milled(loads)
+	e.Sharp.PassiveForceN = unit.Some(loads.AxialForceN)
 	e.compare(func(law force.Law) float64 {
 		milled.Law = law
 		return force.MillingTorqueNm(milled)
 	})
+}
+
+// arcChip is the chip of a tooth over an arc.
+func arcChip(tooth kinematics.Tooth, arc kinematics.Arc, edges float64) Chip {
+	return Chip{
+		ThicknessMeanMM:    kinematics.MillingMeanThicknessMM(tooth, arc),
+		ThicknessMaxMM:     kinematics.MillingMaxThicknessMM(tooth, arc),
+		EngagementAngleDeg: arc.SweepDeg(),
+		EdgesInCutCount:    kinematics.EdgesInCutCount(arc, edges),
+	}
+}
+
+// milled lays out the loads of a milling cut, whose force acts at the diameter of the
+// speed.
+func (e *Estimate) milled(loads force.MillingLoads) {
+	m, l := &e.Motion, &e.Sharp
+	l.TorqueNm, l.TorquePeakNm = loads.TorqueNm, loads.TorquePeakNm
+	l.PowerKW = force.PowerKW(force.Rotating{TorqueNm: l.TorqueNm, SpindleSpeedPerMin: m.SpindleSpeedPerMin})
+	l.CuttingForceN = 2000 * l.TorqueNm / m.DiameterMM
+	l.SpecificForceNPerMM2 = 60000 * l.PowerKW / l.RemovalCM3PerMin
+	l.FeedForceN = unit.Some(loads.FeedForceN)
+	e.HasLoads = true
 	if e.Served != nil {
 		e.cite(e.Served, "loads")
 	}

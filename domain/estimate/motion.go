@@ -6,12 +6,16 @@ import (
 )
 
 // move completes speeds and feeds from the two that were given. The speed belongs
-// to the work's diameter before the cut in turning, to the tool's elsewhere.
+// to the work's diameter before the cut in turning, to the effective one of a ball, to
+// the tool's elsewhere: chamfers are cut with the outer end of the edge.
 func (e *Estimate) move() {
 	c, p, m := e.Cut, &e.Cut.Parameters, &e.Motion
-	if c.Operation.Family == cut.TurningFamily {
+	switch {
+	case c.Operation.Family == cut.TurningFamily:
 		m.DiameterMM = *c.Engagement.WorkDiameterMM
-	} else {
+	case c.Operation.Name == "ball-milling":
+		m.DiameterMM = kinematics.BallDiameterMM(ballOf(c))
+	default:
 		m.DiameterMM = *c.Tool.CuttingDiameterMM
 	}
 	if p.CuttingSpeedMPerMin != nil {

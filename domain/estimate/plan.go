@@ -13,6 +13,7 @@ type Moves struct {
 	Entry, Exit *Segment
 	Pecks       []Peck
 	Holes       *Holes // of a chain
+	Bend        *Bend  // of a milling path
 }
 
 // Segment is a feed and the distance over which it holds.
@@ -52,8 +53,12 @@ func (t *Time) TotalMinutes() unit.Opt {
 // plan advises on motion and gives the time along the path.
 func (e *Estimate) plan() {
 	c := e.Cut
-	if c.Operation.Family == cut.HoleFamily {
+	switch c.Operation.Family {
+	case cut.HoleFamily:
 		e.planHole()
+		return
+	case cut.MillingFamily:
+		e.planMilling()
 		return
 	}
 	if c.Engagement.WidthMM != nil {
@@ -125,9 +130,13 @@ func (e *Estimate) retractTime() {
 	})
 }
 
-// finish gives the theoretical surface of turning with a known corner radius.
+// finish gives the theoretical surface of turning with a known corner radius, and the
+// ridges a ball leaves.
 func (e *Estimate) finish() {
 	c := e.Cut
+	if c.Operation.Name == "ball-milling" {
+		e.Finish.ScallopHeightUM = unit.Some(kinematics.ScallopHeightUM(kinematics.Ridge{DiameterMM: *c.Tool.CuttingDiameterMM, StepMM: *c.Engagement.StepOverMM}))
+	}
 	if c.Operation.Family != cut.TurningFamily {
 		return
 	}

@@ -13,8 +13,7 @@ func (e *Estimate) asked() {
 		{c.Target.RaUM != nil || c.Target.RzUM != nil, "target_finish", "a person's comparison with finish; theory leaves out built-up edge, runout and vibration"},
 		{c.Wall != nil, "wall", "the stiffness of the wall; its deflection is not computed here"},
 		{c.Stock.State != "", "stock.state", "a person's judgement of " + c.Stock.State + " stock"},
-		{c.Engagement.PathRadiusMM != nil, "corner_engagement", "the engagement along the path; it is computed for straight paths"},
-		{c.Rotary, "rotary", "the rotary axis' motion along the path"},
+		{c.Rotary != nil && (c.Rotary.DegPerMM == nil || c.Rotary.MaxRateDegPerMin == nil), "rotary", "rotary.degrees_per_length and rotary.max_rate"},
 	} {
 		if x.given {
 			e.unchecked(x.check, x.needs)

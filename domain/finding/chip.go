@@ -94,6 +94,11 @@ func (j *judge) arc() {
 		if j.c.Operation.Family == cut.MillingFamily {
 			width := estimate.WidthMM(j.c)
 			field, v = "engagement.radial_width", &width
+			if j.c.Operation.Name == "ball-milling" { // the layer, not the step
+				field, v = "engagement.axial_depth", en.AxialDepthMM
+			} else if en.ChamferWidthMM != nil { // a corner has no skin to stay under
+				v = nil
+			}
 		}
 		if j.c.Operation.Name == "boring-rotating" {
 			side := (*j.c.Tool.CuttingDiameterMM - *en.StartDiameterMM) / 2
@@ -113,8 +118,8 @@ func (j *judge) arc() {
 			j.says("dwell-hardens", domain.Warning, "engagement.dwell", unit.None, turns, 0, "a dwell of {value} turns rubs and hardens the surface", "no dwell")
 		}
 	}
-	if j.c.Operation.Family != cut.MillingFamily {
-		return
+	if name := j.c.Operation.Name; j.c.Operation.Family != cut.MillingFamily || name == "plunge-milling" {
+		return // a plunge is as deep as it goes
 	}
 	d, _ := given(j.c.Tool.CuttingDiameterMM)
 	ap := estimate.DepthMM(j.c)

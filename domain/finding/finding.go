@@ -41,6 +41,7 @@ func Judge(e *estimate.Estimate) []domain.Finding {
 	j.tool()
 	j.chip()
 	j.arc()
+	j.path()
 	j.groove()
 	j.cap()
 	if e.Cut.Operation.Family == cut.HoleFamily {

@@ -175,6 +175,13 @@ func triggers() []trigger {
 		})},
 		{"speed-limit-bites", domain.Note, turningCut, both(facing, on(spindle(50, 500, 3000), lathe)), on(spindle(50, 500, 3000), lathe)},
 		{"thread-mill-too-large", domain.Hold, millingCut, threadMill(17.1), threadMill(17.2)},
+		{"ramp-angle-exceeded", domain.Refusal, millingCut, bore(5, 1.9), bore(5, 2.1)}, // arctan(5/(π·45)) is 2.03°
+		{"not-centre-cutting", domain.Refusal, millingCut, plunge(6.1), plunge(6)},
+		{"tip-in-cut", domain.Warning, millingCut, ball(16.2), ball(16.3)}, // arccos(0.96) is 16.26°
+		{"tip-in-cut", domain.Warning, millingCut, chamfer(5.9), chamfer(5.7)},
+		{"corner-engagement-high", domain.Warning, millingCut, corner(8), corner(30)},
+		{"arc-feed-may-double", domain.Note, millingCut, corner(30), both(corner(30), func(c *cut.Cut) { no := false; c.Control.CorrectsArcs = &no })},
+		{"feed-rate-exceeded", domain.Refusal, millingCut, rotary(760), rotary(770)},
 		{"holes-overlap", domain.Hold, drillingCut, chain(12), chain(12.1)},
 		{"web-thin", domain.Warning, drillingCut, chain(12.4), chain(12.5)},
 		{"stacked-work", domain.Refusal, drillingCut, both(indexable, func(c *cut.Cut) { yes := true; c.Engagement.Stacked = &yes }), func(c *cut.Cut) { yes := true; c.Engagement.Stacked = &yes }},
@@ -322,4 +329,51 @@ func chain(pitch float64) func(*cut.Cut) {
 		c.Operation = operation("chain-drilling")
 		c.Engagement = cut.Engagement{SlotWidthMM: n(14), SlotLengthMM: n(60), SlotDepthMM: n(20), PitchMM: n(pitch), WallAllowanceMM: n(1), FloorAllowanceMM: n(0)}
 	}
+}
+
+// bore goes round inside 57 mm on a helix of a pitch, with a tool that goes down so steep.
+func bore(pitch, steepest float64) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		yes := true
+		c.Operation, c.Tool.Class = operation("circular-milling"), class("mill-end", tool.Ground, "circular-milling")
+		c.Tool.MaxRampAngleDeg = n(steepest)
+		c.Engagement = cut.Engagement{StartDiameterMM: n(50), EndDiameterMM: n(57), Internal: &yes, PitchMM: n(pitch)}
+	}
+}
+
+// plunge feeds the 12 mm cutter, which has no edge at its axis, down a band so wide.
+func plunge(width float64) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		no := false
+		c.Operation, c.Tool.Class, c.Tool.CentreCutting = operation("plunge-milling"), class("mill-end", tool.Ground, "plunge-milling"), &no
+		c.Engagement = cut.Engagement{AxialDepthMM: n(30), RadialWidthMM: n(width)}
+	}
+}
+
+// ball runs a ball of 10 mm, 0.2 mm deep, at a tilt.
+func ball(tilt float64) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		c.Operation, c.Tool.Class = operation("ball-milling"), class("mill-ball", tool.Ground, "ball-milling")
+		c.Tool.CuttingDiameterMM = n(10)
+		c.Engagement = cut.Engagement{AxialDepthMM: n(0.2), StepOverMM: n(0.3), TiltAngleDeg: n(tilt)}
+	}
+}
+
+// chamfer takes a corner off with the 12 mm cutter.
+func chamfer(width float64) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		c.Operation, c.Tool.Class = operation("chamfer-milling"), class("mill-chamfer", tool.Ground, "chamfer-milling")
+		c.Tool.CuttingEdgeAngleDeg = n(45)
+		c.Engagement = cut.Engagement{ChamferWidthMM: n(width), ChamferAngleDeg: n(45)}
+	}
+}
+
+// corner leads the 12 mm cutter through an inside corner of the wall.
+func corner(radius float64) func(*cut.Cut) {
+	return func(c *cut.Cut) { c.Engagement.PathRadiusMM = n(radius) }
+}
+
+// rotary turns an axis by a degree per millimetre, at most so fast.
+func rotary(rate float64) func(*cut.Cut) {
+	return func(c *cut.Cut) { c.Rotary = &cut.Rotary{DegPerMM: n(1), MaxRateDegPerMin: n(rate)} }
 }

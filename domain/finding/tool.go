@@ -5,6 +5,7 @@ import (
 
 	"swarf/domain"
 	"swarf/domain/cut"
+	"swarf/domain/estimate"
 	"swarf/domain/material"
 	"swarf/domain/unit"
 )
@@ -24,20 +25,18 @@ func (j *judge) tool() {
 	en := &j.c.Engagement
 	if limit, ok := given(t.MaxDepthOfCutMM); ok {
 		depth := en.AxialDepthMM
-		if j.c.Operation.Family == cut.TurningFamily {
+		switch {
+		case j.c.Operation.Family == cut.TurningFamily:
 			depth = en.DepthOfCutMM
+		case j.c.Operation.Name == "plunge-milling": // the end cuts, however deep
+			depth = nil
+		case en.ChamferWidthMM != nil:
+			ap := estimate.DepthMM(j.c)
+			depth = &ap
 		}
 		if ap, ok := given(depth); ok && over(ap, limit) {
 			j.says("depth-of-cut-beyond-edge", domain.Refusal, "tool.max_depth_of_cut", unit.Length, ap, limit,
 				"depth {value} is more than the edge's {limit}", "more levels, or a longer edge")
-		}
-	}
-	if a, ok := given(en.RampAngleDeg); ok && a > 0 {
-		if limit, known := given(t.MaxRampAngleDeg); known && over(a, limit) {
-			j.says("ramp-angle-exceeded", domain.Refusal, "engagement.ramp_angle", unit.Angle, a, limit,
-				"ramp {value} is steeper than the tool's {limit}", "a flatter ramp, or a larger helix")
-		} else if !known {
-			j.e.Unchecked = append(j.e.Unchecked, domain.Unchecked{Check: "ramp_angle", Needs: "tool.max_ramp_angle"})
 		}
 	}
 	j.overhang()
@@ -45,6 +44,7 @@ func (j *judge) tool() {
 		j.says("runout-high", domain.Warning, "tool.runout", unit.Length, r, 0.3*j.e.Motion.FeedPerToothMM,
 			"one tooth carries {value} more than its share; {limit} is the most for this feed", "set the tool true, or feed more")
 	}
+	j.ramp()
 	j.pull()
 	j.threadMill()
 	j.substrate()
@@ -93,7 +93,7 @@ func (j *judge) overhang() {
 // pull warns of helical tools that can creep out of a plain holder.
 func (j *judge) pull() {
 	t := &j.c.Tool
-	if j.c.Operation.Family != cut.MillingFamily || t.SecureHolder != nil && *t.SecureHolder {
+	if j.c.Operation.Family != cut.MillingFamily || j.c.Operation.Name == "plunge-milling" || t.SecureHolder != nil && *t.SecureHolder {
 		return
 	}
 	helix, _ := given(t.FluteHelixAngleDeg)

@@ -29,3 +29,11 @@ type Path struct{ LengthMM, FeedRateMMPerMin float64 }
 //
 // Range: vf > 0. Errors: none. Source: definition.
 func Minutes(p Path) float64 { return p.LengthMM / p.FeedRateMMPerMin }
+
+// Section is what is cut off across the path, and the feed speed along it.
+type Section struct{ AreaMM2, FeedRateMMPerMin float64 }
+
+// FeedVolumeCM3PerMin returns the removal rate of a section moved at feed, A·vf/1000.
+//
+// Range: any. Errors: none. Source: DIN 6580, geometry.
+func FeedVolumeCM3PerMin(s Section) float64 { return s.AreaMM2 * s.FeedRateMMPerMin / 1000 }

@@ -84,6 +84,10 @@ func (in inputs) pointLength() float64 {
 	return kinematics.PointLengthMM(kinematics.Point{DiameterMM: in.in("diameter", "mm"), PointAngleDeg: in.in("point_angle", "deg")})
 }
 
+func (in inputs) ball() kinematics.Ball {
+	return kinematics.Ball{DiameterMM: in.in("diameter", "mm"), DepthMM: in.in("axial_depth", "mm"), TiltDeg: in.in("tilt_angle", "deg")}
+}
+
 func (in inputs) nose() kinematics.Nose {
 	return kinematics.Nose{FeedPerRevolutionMM: in.in("feed_per_revolution", "mm"), CornerRadiusMM: in.in("corner_radius", "mm")}
 }
@@ -137,7 +141,18 @@ var calculations = map[string]calculation{
 		return kinematics.Minutes(kinematics.Path{LengthMM: in.in("depth", "mm") + in.pointLength() + in.or("overtravel", "mm", 0), FeedRateMMPerMin: in.feedRate()})
 	}},
 	"profile_height": {"um", func(in inputs) float64 { return kinematics.ProfileHeightUM(in.nose()) }},
-	"ideal_ra":       {"um", func(in inputs) float64 { return kinematics.IdealRaUM(in.nose()) }},
+	"ball_diameter":  {"mm", func(in inputs) float64 { return kinematics.BallDiameterMM(in.ball()) }},
+	"ball_width":     {"mm", func(in inputs) float64 { return kinematics.BallWidthMM(in.ball()) }},
+	"scallop_height": {"um", func(in inputs) float64 {
+		return kinematics.ScallopHeightUM(kinematics.Ridge{DiameterMM: in.in("diameter", "mm"), StepMM: in.in("step_over", "mm")})
+	}},
+	"ramp_path": {"mm", func(in inputs) float64 {
+		return kinematics.RampPathMM(kinematics.Ramp{DepthMM: in.in("axial_depth", "mm"), AngleDeg: in.in("ramp_angle", "deg")})
+	}},
+	"helix_angle": {"deg", func(in inputs) float64 {
+		return kinematics.HelixAngleDeg(kinematics.Turns{PitchMM: in.in("pitch", "mm"), CentreDiameterMM: in.in("centre_diameter", "mm")})
+	}},
+	"ideal_ra": {"um", func(in inputs) float64 { return kinematics.IdealRaUM(in.nose()) }},
 }
 
 // recomputedDigits is what the seven digits of the recomputed values can differ by.

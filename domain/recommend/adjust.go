@@ -68,6 +68,16 @@ func (p *proposal) by(name, actsOn string, factor float64, reason string) {
 
 func (p *proposal) adjustMilling() {
 	c := p.c
+	switch c.Operation.Name {
+	case "plunge-milling":
+		p.by("plunge", "cutting_speed", 0.8, "the whole end of the cutter is in the work")
+		return
+	case "ball-milling":
+		return // speed belongs to the effective diameter, and the thickest chip is opened below
+	case "chamfer-milling":
+		p.by("chamfer", "feed", chamferFeedMM/p.feed, "0.03 to 0.08 mm per tooth: the edge runs out to a thin end")
+		return
+	}
 	d, ae := *c.Tool.CuttingDiameterMM, estimate.WidthMM(c)
 	if c.Operation.Name == "slot-milling" || ae > 0.98*d && c.Operation.Name == "side-milling" {
 		p.by("full-slot", "cutting_speed", 0.8, "both walls cut and heat stays in the slot")
@@ -90,6 +100,27 @@ func (p *proposal) adjustMilling() {
 		gain /= 2
 	}
 	p.by("light-width-speed", "cutting_speed", 1+gain, "a short arc lets the edge cool")
+	p.adjustCircle()
+}
+
+// chamferFeedMM is the middle of 0.03 to 0.08 mm per tooth. Common practice, no source.
+const chamferFeedMM = 0.055
+
+// adjustCircle makes the feed of the cutter's centre that of the wall, where the circle is
+// neither too tight for it nor the cutter's own.
+func (p *proposal) adjustCircle() {
+	en := &p.c.Engagement
+	if en.EndDiameterMM == nil {
+		return
+	}
+	name, reason := "outside-arc", "the centre's circle is wider than the wall's"
+	if *en.Internal {
+		name, reason = "inside-arc", "the centre's circle is narrower than the wall's"
+	}
+	ratio := kinematics.CentreFeedRatio(kinematics.Bend{CutterMM: *p.c.Tool.CuttingDiameterMM, RadiusMM: *en.EndDiameterMM / 2, Internal: *en.Internal})
+	if ratio >= 0.2 && ratio <= 1.5 {
+		p.by(name, "feed", ratio, reason)
+	}
 }
 
 // feedHigh is the record's largest feed per tooth.

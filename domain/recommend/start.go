@@ -7,6 +7,7 @@ import (
 	"swarf/domain"
 	"swarf/domain/cut"
 	"swarf/domain/estimate"
+	"swarf/domain/kinematics"
 	"swarf/domain/unit"
 )
 
@@ -47,6 +48,9 @@ func (p *proposal) start() bool {
 	p.feedLow = feed.Low.Or(feed.High.Or(0)) / per
 	p.sources = append(p.sources, domain.Used{ID: s.Source, Basis: s.Basis, UsedFor: "starting values", Place: s.Place,
 		Valid: fmt.Sprintf("speed %s m/min", spanOf(s.Speed))})
+	if as := c.Operation.StartsAs.Class; as != "" {
+		c.Assumed = append(c.Assumed, domain.Assumption{Field: "starting_values", Text: s.ID, Why: "the values of " + as + " in " + c.Operation.StartsAs.Operation + " serve"})
+	}
 	if back := c.Material.Starting.FallBack; back != "" {
 		c.Assumed = append(c.Assumed, domain.Assumption{Field: "starting_values", Text: s.ID, Why: "no record of this grade; the " + back + "'s serves"})
 	}
@@ -144,8 +148,26 @@ func (p *proposal) chooseMilling(choose func(**float64, string, float64, string)
 			depth = d / 2
 		}
 		p.depth = choose(&en.AxialDepthMM, "axial_depth", min(reach, depth), "chosen: half a diameter in work-hardening metals, one elsewhere")
+	case "plunge-milling":
+		p.width = choose(&en.RadialWidthMM, "radial_width", 0.3*d, "chosen: a third of the diameter at the end of the cutter")
+	case "ball-milling":
+		choose(&en.TiltAngleDeg, "tilt_angle", 15, "chosen: 10 to 20 degrees keep the tip out of the cut")
+		p.depth = choose(&en.AxialDepthMM, "axial_depth", min(reach, 0.05*d), "chosen: a twentieth of the diameter")
+		p.width = choose(&en.StepOverMM, "step_over", p.stepOver(), "chosen: for the ridge asked for, else a twentieth of the diameter")
 	}
 	if l := c.Tool.ProtrudingLengthMM; l != nil && c.Tool.Class.ID == "mill-end" {
 		p.overhang(*l / d)
 	}
+}
+
+// stepOver is the step of a ball that leaves no higher ridge than the roughness asked
+// for, within what its depth allows.
+func (p *proposal) stepOver() float64 {
+	c := p.c
+	ball := kinematics.Ball{DiameterMM: *c.Tool.CuttingDiameterMM, DepthMM: *c.Engagement.AxialDepthMM}
+	step := 0.05 * ball.DiameterMM
+	if rz := c.Target.RzUM; rz != nil {
+		step = kinematics.BallWidthMM(kinematics.Ball{DiameterMM: ball.DiameterMM, DepthMM: min(*rz/1000, ball.DepthMM)})
+	}
+	return plain(min(step, kinematics.BallWidthMM(ball)))
 }
