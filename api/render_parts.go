@@ -25,7 +25,8 @@ func movesOf(m *estimate.Moves) *wire.Moves {
 		}
 	}
 	if h := m.Holes; h != nil {
-		out.Holes = &wire.Holes{Count: unit.Some(h.Count), Pitch: unit.Some(h.PitchMM), Web: unit.Some(h.WebMM), RemovedShare: unit.Some(h.RemovedShareRatio)}
+		out.Holes = &wire.Holes{Count: unit.Some(h.Count), Pitch: unit.Some(h.PitchMM), Web: unit.Some(h.WebMM), RemovedShare: unit.Some(h.RemovedShareRatio),
+			RestWidth: unit.Some(h.RestWidthMM), Order: h.Order}
 	}
 	for _, p := range m.Pecks {
 		peck := wire.Peck{ToDepth: unit.Some(p.ToDepthMM), Retract: p.Retract}

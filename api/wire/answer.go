@@ -184,6 +184,8 @@ type Holes struct {
 	Pitch        unit.Opt `json:"pitch" q:"length"`
 	Web          unit.Opt `json:"web" q:"length"`
 	RemovedShare unit.Opt `json:"removed_share"`
+	RestWidth    unit.Opt `json:"rest_width" q:"length"` // what a rest pass meets across the slot at a web
+	Order        string   `json:"order"`
 }
 
 // Peck is one step of a hole.

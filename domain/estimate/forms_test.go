@@ -115,3 +115,25 @@ func TestPathsOfCircles(t *testing.T) {
 	near(t, "minutes", e.Time.CuttingMinutes.V, math.Pi*10*10.93824/e.Motion.FeedRateMMPerMin, 1e-6)
 	near(t, "feed at the wall", e.Moves.Bend.WallFeedRateMMPerMin, e.Motion.FeedRateMMPerMin*3, 1e-12)
 }
+
+// Flat-bottom holes may overlap: what two share is taken out once, and the rest pass meets
+// what stands beside the opening. Two holes of 20 mm, 15 mm apart, in a slot as wide.
+func TestOverlappingChain(t *testing.T) {
+	c := drillingCut()
+	c.Operation, c.Tool.CuttingDiameterMM, c.Tool.PointAngleDeg = cuttest.Operation("chain-drilling"), n(20), n(180)
+	c.Engagement = cut.Engagement{SlotWidthMM: n(20), SlotLengthMM: n(35), SlotDepthMM: n(10), PitchMM: n(15), WallAllowanceMM: n(0), FloorAllowanceMM: n(0)}
+	h := estimate.Of(c).Moves.Holes
+	near(t, "holes", h.Count, 2, 0)
+	near(t, "rest", h.RestWidthMM, 20-13.22876, 1e-6)
+	// by columns across the slot's length: the outline of two circles, 15 mm apart
+	area, steps := 0.0, 35000
+	for i := range steps {
+		x := 35 * (float64(i) + 0.5) / float64(steps)
+		area += 35 / float64(steps) * 2 * max(0, math.Sqrt(max(0, 100-(x-10)*(x-10))), math.Sqrt(max(0, 100-(x-25)*(x-25))))
+	}
+	near(t, "share", h.RemovedShareRatio, area/(35*20), 1e-5)
+	c.Engagement.PitchMM, c.Engagement.SlotLengthMM = n(21), n(41)
+	h = estimate.Of(c).Moves.Holes
+	near(t, "share of holes apart", h.RemovedShareRatio, 2*math.Pi*100/(41*20), 1e-12)
+	near(t, "rest at a web", h.RestWidthMM, 20, 0)
+}

@@ -141,8 +141,11 @@ var calculations = map[string]calculation{
 		return kinematics.Minutes(kinematics.Path{LengthMM: in.in("depth", "mm") + in.pointLength() + in.or("overtravel", "mm", 0), FeedRateMMPerMin: in.feedRate()})
 	}},
 	"profile_height": {"um", func(in inputs) float64 { return kinematics.ProfileHeightUM(in.nose()) }},
-	"ball_diameter":  {"mm", func(in inputs) float64 { return kinematics.BallDiameterMM(in.ball()) }},
-	"ball_width":     {"mm", func(in inputs) float64 { return kinematics.BallWidthMM(in.ball()) }},
+	"cusp_height": {"mm", func(in inputs) float64 {
+		return kinematics.CuspHeightMM(kinematics.Pair{DiameterMM: in.in("diameter", "mm"), PitchMM: in.in("pitch", "mm")})
+	}},
+	"ball_diameter": {"mm", func(in inputs) float64 { return kinematics.BallDiameterMM(in.ball()) }},
+	"ball_width":    {"mm", func(in inputs) float64 { return kinematics.BallWidthMM(in.ball()) }},
 	"scallop_height": {"um", func(in inputs) float64 {
 		return kinematics.ScallopHeightUM(kinematics.Ridge{DiameterMM: in.in("diameter", "mm"), StepMM: in.in("step_over", "mm")})
 	}},
