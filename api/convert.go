@@ -49,12 +49,8 @@ func operationOf(name string, faults *cut.Faults) *cut.Operation {
 	if o, ok := cut.Find(name); ok {
 		return o
 	}
-	if cut.Known(name) {
-		faults.Any(fault(domain.Invalid, "operation-not-available", "operation", name+" is not computed by this version", "this version computes "+strings.Join(cut.Names(), ", ")))
-		return nil
-	}
 	fix := "one of " + strings.Join(cut.Names(), ", ")
-	if near := nearest(name, cut.KnownNames()); near != "" {
+	if near := nearest(name, cut.Names()); near != "" {
 		fix = "did you mean " + near + "? " + fix
 	}
 	faults.Any(fault(domain.Invalid, "operation-unknown", "operation", "there is no operation "+clip(name), fix))

@@ -15,7 +15,7 @@ func TestAnswersAgreeWithTheOracle(t *testing.T) {
 	}
 	held := 0
 	for _, s := range loadScenarios(t) {
-		if s.Route != "POST /v1/estimates" && s.Route != "POST /v1/estimates/batch" || len(postponed(s.Request)) > 0 {
+		if s.Route != "POST /v1/estimates" && s.Route != "POST /v1/estimates/batch" {
 			continue
 		}
 		got := ask(t, h, s.Route, s.Request)

@@ -23,6 +23,7 @@ type oracleCut struct {
 	d, d0, z, kappa, sigma    float64
 	helix, ap, ae, offset     float64
 	step, tilt                float64
+	pitch, deep, passes, lead float64 // threads: deep is radial
 	vc, n, f, fz, vf          float64
 	kc11, mc, wear, peakPitch float64
 }
@@ -35,7 +36,8 @@ var classDefaults = map[string][4]float64{
 	"mill-end": {0, 90, 0, 30}, "mill-face": {0, 45, 0, 0}, "mill-high-feed": {0, 12, 0, 0},
 	"turning-external": {1, 95, 0, 0}, "turning-internal": {1, 95, 0, 0},
 	"turning-grooving": {1, 90, 0, 0}, "turning-parting": {1, 90, 0, 0},
-	"mill-thread": {0, 90, 0, 0}, "mill-ball": {0, 0, 0, 0}, "reamer": {0, 0, 90, 0}, "counterbore": {0, 0, 180, 0},
+	"mill-thread": {0, 90, 0, 0}, "mill-ball": {0, 0, 0, 0},
+	"turning-threading": {1, 90, 0, 0}, "tap-cutting": {3, 0, 0, 0}, "tap-forming": {3, 0, 0, 0}, "reamer": {0, 0, 90, 0}, "counterbore": {0, 0, 180, 0},
 }
 
 // requestUnits are the UCUM codes of a request in inches; metric ones are the first.
@@ -137,6 +139,7 @@ func readCut(doc, part any, request map[string]any, units string) (oracleCut, er
 		aligned = (c.d - c.ae) / 2
 	}
 	c.offset = r.given(engagement, "cutter_offset", "length", aligned)
+	c.readThread(r, tool, engagement)
 	c.vc = r.answered(part, "parameters.cutting_speed", "m/min")
 	c.n = r.answered(part, "parameters.spindle_speed", "/min")
 	c.f = r.answered(part, "parameters.feed_per_revolution", "mm")
@@ -195,6 +198,8 @@ func (c oracleCut) loads() map[string]expected {
 		out["chip.width"] = expected{(c.d - c.d0) / (2 * sin(c.sigma/2)), "mm"}
 		out["loads.specific_cutting_force"] = expected{kc, "N/mm2"}
 		out["parameters.spindle_speed"] = expected{1000 * c.vc / (math.Pi * c.d), "/min"}
+	case c.pitch > 0 && c.operation != "thread-milling" && c.operation != "circular-milling":
+		return c.threadLoads()
 	case c.operation == "ball-milling":
 		de := c.ballDiameter()
 		torque = c.ballTorque()
@@ -273,7 +278,7 @@ func oracleAgreesOn(doc, part any, request map[string]any, units string, paths [
 		if !ok {
 			return fmt.Errorf("the oracle does not know %s", path)
 		}
-		if path == "chip.edges_in_cut" {
+		if path == "chip.edges_in_cut" || path == "thread.percent" {
 			w.unit = ""
 		}
 		got := r.value(part, path, w.unit)

@@ -22,6 +22,9 @@ func answerOf(e *estimate.Estimate, findings []domain.Finding, system unit.Syste
 		ThicknessMean: unit.Some(e.Chip.ThicknessMeanMM), ThicknessMax: unit.Some(e.Chip.ThicknessMaxMM), Width: unit.Some(e.Chip.WidthMM),
 		EngagementAngle: unit.Some(e.Chip.EngagementAngleDeg), EdgesInCut: unit.Some(e.Chip.EdgesInCutCount),
 	}
+	if c.Operation.FeedIsPitch {
+		room.motion.FeedPerTooth = unit.Opt{} // the teeth follow one another in one groove
+	}
 	room.engagement = engagementToWire(&c.Engagement)
 	*a = wire.Answer{
 		Ref: c.Ref, Verdict: string(domain.VerdictOf(findings)), Operation: c.Operation.Name,
@@ -29,12 +32,18 @@ func answerOf(e *estimate.Estimate, findings []domain.Finding, system unit.Syste
 		Motion: movesOf(&e.Moves), Time: timeOf(&e.Time), Findings: findingsOf(findings, system),
 		Assumed: assumedOf(c.Assumed, system), Unchecked: uncheckedOf(e.Unchecked), Sources: sourcesOf(e.Sources),
 	}
+	if e.Chip.ThicknessMaxMM == 0 {
+		a.Chip = nil // a formed thread has none
+	}
 	room.loads(e)
 	if e.Machine != nil {
 		a.Machine = machineLoadOf(e.Machine, system)
 	}
 	if f := &e.Finish; f.ProfileHeightUM.OK || f.ScallopHeightUM.OK {
 		a.Finish = &wire.Finish{ProfileHeight: f.ProfileHeightUM, ScallopHeight: f.ScallopHeightUM, RaExpected: f.RaExpectedUM}
+	}
+	if e.Thread != nil {
+		a.Thread = threadOf(e.Thread)
 	}
 	if len(e.Tilts) > 0 {
 		a.Tilt = tiltsOf(e.Tilts)
@@ -86,7 +95,7 @@ func (room *sheet) loads(e *estimate.Estimate) {
 	a := &room.answer
 	a.Loads = &room.sharp
 	if !e.HasLoads {
-		room.sharp.RemovalRate = unit.Some(e.Sharp.RemovalCM3PerMin)
+		room.sharp.RemovalRate = positive(e.Sharp.RemovalCM3PerMin)
 		return
 	}
 	worn := e.Worn()
@@ -121,7 +130,7 @@ func loadsToWire(l *estimate.Loads) wire.Loads {
 	return wire.Loads{
 		SpecificCuttingForce: unit.Some(l.SpecificForceNPerMM2), CuttingForce: unit.Some(l.CuttingForceN),
 		FeedForce: l.FeedForceN, PassiveForce: l.PassiveForceN, Torque: unit.Some(l.TorqueNm), TorquePeak: unit.Some(l.TorquePeakNm),
-		CuttingPower: unit.Some(l.PowerKW), RemovalRate: unit.Some(l.RemovalCM3PerMin),
+		CuttingPower: unit.Some(l.PowerKW), RemovalRate: positive(l.RemovalCM3PerMin),
 	}
 }
 
@@ -141,3 +150,6 @@ func machineLoadOf(m *estimate.MachineLoad, system unit.System) *wire.MachineLoa
 	}
 	return out
 }
+
+// positive leaves out what does not apply.
+func positive(v float64) unit.Opt { return unit.Opt{V: v, OK: v > 0} }

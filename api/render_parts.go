@@ -11,10 +11,13 @@ import (
 )
 
 func movesOf(m *estimate.Moves) *wire.Moves {
-	if m.Entry == nil && m.Exit == nil && len(m.Pecks) == 0 && m.Bend == nil {
+	if m.Entry == nil && m.Exit == nil && len(m.Pecks) == 0 && len(m.Passes) == 0 && m.Bend == nil {
 		return nil
 	}
 	out := &wire.Moves{Entry: segmentOf(m.Entry), Exit: segmentOf(m.Exit)}
+	for _, p := range m.Passes {
+		out.Passes = append(out.Passes, wire.Pass{ToDepth: unit.Some(p.ToDepthMM), Infeed: unit.Some(p.InfeedMM)})
+	}
 	if b := m.Bend; b != nil {
 		out.Bend = &wire.Bend{FeedRate: unit.Some(b.FeedRateMMPerMin), Factor: unit.Some(b.FactorRatio), EngagementAngle: unit.Some(b.EngagementAngleDeg)}
 		if b.WallFeedRateMMPerMin > 0 {
@@ -34,6 +37,17 @@ func movesOf(m *estimate.Moves) *wire.Moves {
 			peck.ReapproachAt = unit.Some(p.ToDepthMM - p.ReapproachAtMM)
 		}
 		out.Pecks = append(out.Pecks, peck)
+	}
+	return out
+}
+
+func threadOf(t *estimate.Thread) *wire.Thread {
+	out := &wire.Thread{Percent: unit.Some(100 * t.Percent.PercentRatio), Base: t.Percent.Base, MinorDiameter: unit.Some(t.MinorMM), Others: make([]wire.Percent, len(t.Others))}
+	for i, o := range t.Others {
+		out.Others[i] = wire.Percent{Percent: unit.Some(100 * o.PercentRatio), Base: o.Base}
+	}
+	if l := t.Limit; l != nil {
+		out.MinorLow, out.MinorHigh, out.Tolerance = unit.Some(l.LowMM), unit.Some(l.HighMM), l.Class
 	}
 	return out
 }

@@ -24,9 +24,6 @@ func TestScenariosWithStoredMachines(t *testing.T) {
 	}
 	held := 0
 	for _, s := range loadScenarios(t) {
-		if len(postponed(s.Request)) > 0 {
-			continue
-		}
 		named, changed := byID(s.Request, machines)
 		if !changed {
 			continue

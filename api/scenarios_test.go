@@ -9,8 +9,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-
-	"swarf/domain/cut"
 )
 
 // scenario is one case of testdata/scenarios: a request and what its answer must
@@ -147,19 +145,6 @@ func ask(t *testing.T, h http.Handler, route string, body any) reply {
 	return answer
 }
 
-// postponed lists the operations of a request that the contract has and this
-// version does not compute.
-func postponed(request map[string]any) []string {
-	var list []string
-	for _, c := range cutsOf(request) {
-		name, _ := c["operation"].(string)
-		if cut.Known(name) && !slices.Contains(cut.Names(), name) {
-			list = append(list, name)
-		}
-	}
-	return list
-}
-
 func TestScenarios(t *testing.T) {
 	h := embeddedService(t)
 	for _, route := range laterRoutes {
@@ -167,24 +152,14 @@ func TestScenarios(t *testing.T) {
 			t.Errorf("%s answers %d now: take it out of laterRoutes", route, got.status)
 		}
 	}
-	computed, refused, later := 0, 0, 0
+	computed, later := 0, 0
 	for _, s := range loadScenarios(t) {
 		if slices.Contains(laterRoutes, s.Route) {
 			later++
 			continue
 		}
-		operations := postponed(s.Request)
 		t.Run(s.ID, func(t *testing.T) {
 			got := ask(t, h, s.Route, s.Request)
-			if len(operations) > 0 {
-				refused++
-				for _, e := range refusals(s.Request) {
-					if err := e.check(got, s.Request); err != nil {
-						t.Errorf("%s: %v", s.Title, err)
-					}
-				}
-				return
-			}
 			computed++
 			for _, e := range s.Expect {
 				if err := e.check(got, s.Request); err != nil {
@@ -196,22 +171,8 @@ func TestScenarios(t *testing.T) {
 			}
 		})
 	}
-	t.Logf("%d scenarios held, %d of operations not computed yet (refused as such), %d on routes not built yet", computed, refused, later)
-	if computed < 75 {
+	t.Logf("%d scenarios held, %d on routes not built yet", computed, later)
+	if computed < 90 {
 		t.Errorf("only %d scenarios were held against an answer", computed)
 	}
-}
-
-// refusals is what a request with operations of a later version must be answered.
-func refusals(request map[string]any) []expectation {
-	if _, batch := request["items"]; !batch {
-		return []expectation{{Status: json.RawMessage("422")}, {ProblemCode: "operation-not-available"}}
-	}
-	var list []expectation
-	for i, c := range cutsOf(request) {
-		if len(postponed(c)) > 0 {
-			list = append(list, expectation{ProblemCode: "operation-not-available", In: "items[" + itoa(i) + "]"})
-		}
-	}
-	return list
 }

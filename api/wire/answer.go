@@ -28,6 +28,7 @@ type Answer struct {
 	Time         *Timing      `json:"time,omitempty"`
 	Finish       *Finish      `json:"finish,omitempty"`
 	Tilt         []Tilt       `json:"tilt,omitempty"`
+	Thread       *Thread      `json:"thread,omitempty"`
 	ToolLife     *ToolLife    `json:"tool_life,omitempty" q:"time"`
 	Deflection   *Deflection  `json:"deflection,omitempty"`
 	Findings     []Finding    `json:"findings"`
@@ -145,11 +146,35 @@ type Limit struct {
 
 // Moves is advice on motion.
 type Moves struct {
-	Entry *Segment `json:"entry,omitempty"`
-	Holes *Holes   `json:"holes,omitempty"`
-	Exit  *Segment `json:"exit,omitempty"`
-	Pecks []Peck   `json:"pecks,omitempty"`
-	Bend  *Bend    `json:"bend,omitempty"`
+	Entry  *Segment `json:"entry,omitempty"`
+	Holes  *Holes   `json:"holes,omitempty"`
+	Exit   *Segment `json:"exit,omitempty"`
+	Pecks  []Peck   `json:"pecks,omitempty"`
+	Passes []Pass   `json:"passes,omitempty"`
+	Bend   *Bend    `json:"bend,omitempty"`
+}
+
+// Pass is one pass of a thread cut with a single point.
+type Pass struct {
+	ToDepth unit.Opt `json:"to_depth" q:"length"`
+	Infeed  unit.Opt `json:"infeed" q:"length"`
+}
+
+// Thread is how much of a thread a hole leaves; every percent names what it calls full.
+type Thread struct {
+	Percent       unit.Opt  `json:"percent"`
+	Base          string    `json:"base"`
+	Others        []Percent `json:"others"`
+	MinorDiameter unit.Opt  `json:"minor_diameter" q:"length"`
+	MinorLow      unit.Opt  `json:"minor_low,omitzero" q:"length"`
+	MinorHigh     unit.Opt  `json:"minor_high,omitzero" q:"length"`
+	Tolerance     string    `json:"tolerance,omitempty"`
+}
+
+// Percent is a percent of thread on another base.
+type Percent struct {
+	Percent unit.Opt `json:"percent"`
+	Base    string   `json:"base"`
 }
 
 // Bend is a curved stretch of a milling path: the feed of the cutter's centre there, the

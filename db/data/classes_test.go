@@ -41,7 +41,7 @@ func TestClasses(t *testing.T) {
 			t.Errorf("%s: edge %q", class.ID, class.Edge)
 		}
 	}
-	for _, operation := range cut.KnownNames() {
+	for _, operation := range cut.Names() {
 		if !done[operation] {
 			t.Errorf("no class does %s", operation)
 		}

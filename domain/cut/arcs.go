@@ -32,6 +32,7 @@ var circularMilling = Operation{
 
 var threadMilling = Operation{
 	Name: "thread-milling", Family: MillingFamily,
+	StartsAs: Start{Operation: "side-milling", Class: "mill-end"},
 	Required: []string{"start_diameter", "end_diameter", "internal"},
 	OneOf:    [][]string{{"axial_depth", "pitch"}},
 	Optional: []string{"approach", "direction", "hand"},

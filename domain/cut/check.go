@@ -59,7 +59,7 @@ func inside(f *Faults, parent, name string, q unit.Quantity, b bounds, v *float6
 }
 
 // chosen lists members that a recommendation may choose when they are left out.
-var chosen = map[string]bool{"depth_of_cut": true, "axial_depth": true, "radial_width": true, "step_over": true, "tilt_angle": true}
+var chosen = map[string]bool{"depth_of_cut": true, "axial_depth": true, "radial_width": true, "step_over": true, "tilt_angle": true, "passes": true}
 
 func checkMembers(c *Cut, purpose Purpose, f *Faults) {
 	o := c.Operation

@@ -31,6 +31,12 @@ func sound(operation string) *cut.Cut {
 		if operation == "grooving" || operation == "parting" {
 			c.Engagement = cut.Engagement{WorkDiameterMM: n(50), WidthMM: n(3), DepthMM: n(5)}
 		}
+		if operation == "thread-turning" {
+			c.Engagement = cut.Engagement{WorkDiameterMM: n(50), PitchMM: n(3), ThreadDepthMM: n(1.84), PassesCount: n(12)}
+		}
+	case cut.ThreadFamily:
+		no := false
+		c.Engagement = cut.Engagement{NominalDiameterMM: n(12), PitchMM: n(1.75), HoleDiameterMM: n(10.2), ThreadDepthMM: n(20), HoleDepthMM: n(25), Through: &no}
 	case cut.MillingFamily:
 		c.Engagement = cut.Engagement{AxialDepthMM: n(5), RadialWidthMM: n(6)}
 		switch operation {
@@ -82,6 +88,14 @@ func TestFaultsOfACut(t *testing.T) {
 		{"trochoidal-milling", func(c *cut.Cut) { c.Engagement.SlotWidthMM = n(12) }, []string{"engagement-impossible engagement.slot_width"}},
 		{"trochoidal-milling", func(c *cut.Cut) { c.Engagement.EngagementAngleDeg = n(50) }, []string{"fields-conflict engagement"}},
 		{"trochoidal-milling", func(c *cut.Cut) { c.Engagement.RadialWidthMM = nil }, []string{"alternative-missing engagement"}},
+		{"thread-turning", func(c *cut.Cut) { c.Engagement.ThreadDepthMM = n(3.1) }, []string{"engagement-impossible engagement.thread_depth"}},
+		{"thread-turning", func(c *cut.Cut) { c.Engagement.PassesCount = n(3.5) }, []string{"value-out-of-range engagement.passes"}},
+		{"tapping", func(c *cut.Cut) { c.Engagement.HoleDiameterMM = n(12) }, []string{"engagement-impossible engagement.hole_diameter"}},
+		{"tapping", func(c *cut.Cut) { c.Engagement.HoleDiameterMM = n(9.7) }, []string{"engagement-impossible engagement.hole_diameter"}}, // 12 − 1.3·1.75 = 9.725
+		{"tapping", func(c *cut.Cut) { c.Engagement.PitchMM = n(7) }, []string{"engagement-impossible engagement.pitch"}},
+		{"tapping", func(c *cut.Cut) { c.Engagement.ThreadDepthMM = n(25.1) }, []string{"engagement-impossible engagement.thread_depth"}},
+		{"thread-forming", func(c *cut.Cut) { c.Engagement.NominalDiameterMM = n(11) }, []string{"engagement-impossible tool.cutting_diameter"}},
+		{"thread-forming", func(c *cut.Cut) { c.Parameters.FeedRateMMPerMin = nil }, nil},
 		{"plunge-milling", func(c *cut.Cut) { c.Engagement.RadialWidthMM = n(12.1) }, []string{"engagement-impossible engagement.radial_width"}},
 		{"ball-milling", func(c *cut.Cut) { c.Engagement.AxialDepthMM = n(6.01) }, []string{"engagement-impossible engagement.axial_depth"}},
 		{"ball-milling", func(c *cut.Cut) { c.Engagement.StepOverMM = n(4.8) }, []string{"engagement-impossible engagement.step_over"}}, // 2·√(0.5·11.5) = 4.796

@@ -10,6 +10,7 @@ const (
 	TurningFamily Family = "turning"
 	MillingFamily Family = "milling"
 	HoleFamily    Family = "holes"
+	ThreadFamily  Family = "threads" // with taps
 )
 
 // Operation is one operation of the trade and what its engagement needs, by
@@ -21,7 +22,10 @@ type Operation struct {
 	OneOf    [][]string // of each list one must be there
 	Optional []string   // further members it has
 	StartsAs Start      // whose starting values it takes; empty: its own
-	Check    func(*Cut, *Faults)
+
+	FeedIsPitch bool // one pitch a turn: the feed may be left out
+
+	Check func(*Cut, *Faults)
 }
 
 // Start is an operation, and where it is another's a tool class, whose starting values
@@ -41,25 +45,17 @@ func (o *Operation) Has(member string) bool {
 	return false
 }
 
-// operations is the table of what this version computes. Adding an operation is
+// operations is the table of all operations of the contract. Adding an operation is
 // one file here, one in force and one row.
 var operations = []*Operation{
 	&drilling, &reaming, &boringRotating, &counterboring, &countersinking, &spotDrilling, &chainDrilling,
 	&faceMilling, &sideMilling, &slotMilling, &trochoidalMilling, &plungeMilling, &ballMilling,
 	&circularMilling, &threadMilling, &chamferMilling,
-	&turning, &facing, &boringInternal, &grooving, &parting,
+	&turning, &facing, &boringInternal, &grooving, &parting, &threadTurning,
+	&tapping, &threadForming,
 }
 
-// known is every operation of the contract, computed or not.
-var known = []string{
-	"turning", "facing", "boring-internal", "grooving", "parting", "thread-turning",
-	"face-milling", "side-milling", "slot-milling", "plunge-milling", "trochoidal-milling",
-	"ball-milling", "circular-milling", "thread-milling", "chamfer-milling",
-	"drilling", "reaming", "countersinking", "counterboring", "spot-drilling", "boring-rotating",
-	"tapping", "thread-forming", "chain-drilling",
-}
-
-// Find returns an operation that this version computes.
+// Find returns an operation by name.
 func Find(name string) (*Operation, bool) {
 	for _, o := range operations {
 		if o.Name == name {
@@ -69,13 +65,10 @@ func Find(name string) (*Operation, bool) {
 	return nil, false
 }
 
-// Known reports whether the contract has an operation, computed here or not.
-func Known(name string) bool { return slices.Contains(known, name) }
+// Known reports whether there is such an operation.
+func Known(name string) bool { _, ok := Find(name); return ok }
 
-// KnownNames lists every operation of the contract.
-func KnownNames() []string { return slices.Clone(known) }
-
-// Names lists the operations this version computes.
+// Names lists the operations.
 func Names() []string {
 	names := make([]string, len(operations))
 	for i, o := range operations {

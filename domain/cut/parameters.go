@@ -27,7 +27,7 @@ func checkParameters(c *Cut, purpose Purpose, f *Faults) {
 	if speeds == 0 {
 		f.Alternative("parameters", "no speed is given", "give cutting_speed or spindle_speed")
 	}
-	if feeds == 0 {
+	if feeds == 0 && !(c.Operation != nil && c.Operation.FeedIsPitch) {
 		f.Alternative("parameters", "no feed is given", "give feed_per_revolution, feed_per_tooth or feed_rate")
 	}
 }
@@ -58,6 +58,8 @@ func (o *Operation) toolNeeds() []string {
 		return []string{"cutting_diameter", "effective_edges", "cutting_edge_angle"}
 	case "ball-milling":
 		return []string{"cutting_diameter", "effective_edges"}
+	case "tapping", "thread-forming":
+		return nil // the tap is the thread's, flutes and lead are the usual ones
 	}
 	return needs[o.Family]
 }

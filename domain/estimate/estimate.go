@@ -30,6 +30,7 @@ type Estimate struct {
 	Time      Time
 	Finish    Finish
 	Tilts     []Tilt
+	Thread    *Thread // made with a tap
 	Unchecked []domain.Unchecked
 	Sources   []domain.Used
 
@@ -104,7 +105,13 @@ func Of(c *cut.Cut) *Estimate {
 	e.move()
 	switch c.Operation.Family {
 	case cut.TurningFamily:
-		e.turn()
+		if c.Operation.FeedIsPitch {
+			e.thread()
+		} else {
+			e.turn()
+		}
+	case cut.ThreadFamily:
+		e.tap()
 	case cut.MillingFamily:
 		e.mill()
 	default:

@@ -42,11 +42,21 @@ func (e *Estimate) Explain() []Step {
 	t := &trail{}
 	m := &e.Motion
 	t.add("spindle_speed", "n = 1000·vc/(π·D)", put("vc", m.CuttingSpeedMPerMin, "D", m.DiameterMM), m.SpindleSpeedPerMin, unit.Rotation, dinMotion)
-	t.add("feed_per_revolution", "f = z·fz", put("z", *e.Cut.Tool.EffectiveEdgesCount, "fz", m.FeedPerToothMM), m.FeedPerRevolutionMM, unit.Length, dinMotion)
+	if e.Cut.Operation.FeedIsPitch {
+		t.add("feed_per_revolution", "f = P", put("P", *e.Cut.Engagement.PitchMM), m.FeedPerRevolutionMM, unit.Length, "a thread's definition")
+	} else {
+		t.add("feed_per_revolution", "f = z·fz", put("z", *e.Cut.Tool.EffectiveEdgesCount, "fz", m.FeedPerToothMM), m.FeedPerRevolutionMM, unit.Length, dinMotion)
+	}
 	t.add("feed_rate", "vf = n·f", put("n", m.SpindleSpeedPerMin, "f", m.FeedPerRevolutionMM), m.FeedRateMMPerMin, unit.FeedRate, dinMotion)
 	switch e.Cut.Operation.Family {
 	case cut.TurningFamily:
-		e.explainTurning(t)
+		if e.Cut.Operation.FeedIsPitch {
+			e.explainThread(t)
+		} else {
+			e.explainTurning(t)
+		}
+	case cut.ThreadFamily:
+		e.explainTap(t)
 	case cut.MillingFamily:
 		e.explainMilling(t)
 	default:

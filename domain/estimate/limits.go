@@ -78,6 +78,9 @@ func (e *Estimate) against(m *machine.Machine) *MachineLoad {
 	if r := e.Cut.Tool.MaxSpindleSpeedPerMin; r != nil {
 		load.speed("tool_speed", unit.Rotation, n, *r)
 	}
+	if most := e.Cut.Tool.MaxTorqueNm; most != nil && e.HasLoads {
+		load.load(e, "tool_torque", unit.Torque, e.Sharp.TorqueNm, *most)
+	}
 	if chuck, ok := chuckSpeed(e); ok {
 		load.speed("chuck_speed", unit.Rotation, n, chuck)
 	}

@@ -6,13 +6,15 @@ import (
 )
 
 // move completes speeds and feeds from the two that were given. The speed belongs
-// to the work's diameter before the cut in turning, to the effective one of a ball, to
-// the tool's elsewhere: chamfers are cut with the outer end of the edge.
+// to the work's diameter before the cut in turning, to the thread's nominal one in
+// tapping, to the effective one of a ball, to the tool's elsewhere: chamfers are cut with the outer end of the edge.
 func (e *Estimate) move() {
 	c, p, m := e.Cut, &e.Cut.Parameters, &e.Motion
 	switch {
 	case c.Operation.Family == cut.TurningFamily:
 		m.DiameterMM = *c.Engagement.WorkDiameterMM
+	case c.Operation.Family == cut.ThreadFamily:
+		m.DiameterMM = *c.Engagement.NominalDiameterMM
 	case c.Operation.Name == "ball-milling":
 		m.DiameterMM = kinematics.BallDiameterMM(ballOf(c))
 	default:
@@ -25,8 +27,11 @@ func (e *Estimate) move() {
 		m.SpindleSpeedPerMin = *p.SpindleSpeedPerMin
 		m.CuttingSpeedMPerMin = kinematics.CuttingSpeedMPerMin(kinematics.Turn{DiameterMM: m.DiameterMM, SpindleSpeedPerMin: m.SpindleSpeedPerMin})
 	}
-	z := *c.Tool.EffectiveEdgesCount
+	z := value(c.Tool.EffectiveEdgesCount, 1)
 	switch {
+	case c.Operation.FeedIsPitch && p.FeedPerToothMM == nil && p.FeedPerRevolutionMM == nil && p.FeedRateMMPerMin == nil:
+		m.FeedPerRevolutionMM = *c.Engagement.PitchMM
+		m.FeedPerToothMM = m.FeedPerRevolutionMM / z
 	case p.FeedPerToothMM != nil:
 		m.FeedPerToothMM = *p.FeedPerToothMM
 		m.FeedPerRevolutionMM = kinematics.FeedPerRevolutionMM(kinematics.Teeth{FeedPerToothMM: m.FeedPerToothMM, EdgesCount: z})

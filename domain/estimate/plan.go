@@ -12,6 +12,7 @@ import (
 type Moves struct {
 	Entry, Exit *Segment
 	Pecks       []Peck
+	Passes      []Pass
 	Holes       *Holes // of a chain
 	Bend        *Bend  // of a milling path
 }
@@ -25,6 +26,9 @@ type Peck struct {
 	Retract        string  // full, chip-break, none
 	ReapproachAtMM float64 // above the last depth where feed starts again; 0 for the last step
 }
+
+// Pass is one pass of a cut taken in several.
+type Pass struct{ ToDepthMM, InfeedMM float64 }
 
 // Time is the time of the cut in minutes; Cutting is absent without a path.
 type Time struct {
@@ -59,6 +63,13 @@ func (e *Estimate) plan() {
 		return
 	case cut.MillingFamily:
 		e.planMilling()
+		return
+	case cut.ThreadFamily:
+		e.planTap()
+		return
+	}
+	if c.Operation.FeedIsPitch {
+		e.planThread()
 		return
 	}
 	if c.Engagement.WidthMM != nil {
@@ -137,8 +148,8 @@ func (e *Estimate) finish() {
 	if c.Operation.Name == "ball-milling" {
 		e.Finish.ScallopHeightUM = unit.Some(kinematics.ScallopHeightUM(kinematics.Ridge{DiameterMM: *c.Tool.CuttingDiameterMM, StepMM: *c.Engagement.StepOverMM}))
 	}
-	if c.Operation.Family != cut.TurningFamily {
-		return
+	if c.Operation.Family != cut.TurningFamily || c.Operation.FeedIsPitch {
+		return // a thread has the form of its tool
 	}
 	re := c.Tool.CornerRadiusMM
 	if re == nil || *re <= 0 {

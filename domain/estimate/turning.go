@@ -29,18 +29,23 @@ func (e *Estimate) turn() {
 	force1 := func(l force.Law) float64 {
 		return z * force.TurningForceN(force.Turned{Law: l, ThicknessMM: chip.ThicknessMM, WidthMM: chip.WidthMM})
 	}
-	fc := force1(e.law)
 	l := &e.Sharp
 	l.SpecificForceNPerMM2 = e.law.SpecificForceNPerMM2(chip.ThicknessMM)
-	l.CuttingForceN = fc
-	l.FeedForceN, l.PassiveForceN = e.turningShares(fc, chip)
-	l.TorqueNm = force.TangentialTorqueNm(force.AtDiameter{ForceN: fc, DiameterMM: m.DiameterMM})
-	l.TorquePeakNm = l.TorqueNm
-	l.PowerKW = force.CuttingPowerKW(force.Moving{ForceN: fc, SpeedMPerMin: m.CuttingSpeedMPerMin})
-	e.HasLoads = true
+	l.CuttingForceN = force1(e.law)
+	l.FeedForceN, l.PassiveForceN = e.turningShares(l.CuttingForceN, chip)
+	e.turned()
 	e.compare(func(l force.Law) float64 {
 		return force.TangentialTorqueNm(force.AtDiameter{ForceN: force1(l), DiameterMM: m.DiameterMM})
 	})
+}
+
+// turned gives torque and power of a cutting force at the work.
+func (e *Estimate) turned() {
+	m, l := &e.Motion, &e.Sharp
+	l.TorqueNm = force.TangentialTorqueNm(force.AtDiameter{ForceN: l.CuttingForceN, DiameterMM: m.DiameterMM})
+	l.TorquePeakNm = l.TorqueNm
+	l.PowerKW = force.CuttingPowerKW(force.Moving{ForceN: l.CuttingForceN, SpeedMPerMin: m.CuttingSpeedMPerMin})
+	e.HasLoads = true
 	if e.Served != nil {
 		e.cite(e.Served, "loads")
 	}

@@ -3,6 +3,7 @@ package finding_test
 import (
 	"swarf/domain"
 	"swarf/domain/cut"
+	"swarf/domain/cut/cuttest"
 	"swarf/domain/estimate"
 	"swarf/domain/machine"
 	"swarf/domain/material"
@@ -174,4 +175,21 @@ func corner(radius float64) func(*cut.Cut) {
 // rotary turns an axis by a degree per millimetre, at most so fast.
 func rotary(rate float64) func(*cut.Cut) {
 	return func(c *cut.Cut) { c.Rotary = &cut.Rotary{DegPerMM: n(1), MaxRateDegPerMin: n(rate)} }
+}
+
+// Threads: M10x1.5 tapped and formed, and one of pitch 3 turned in passes.
+func tapped() *cut.Cut       { return cuttest.Of("tapping") }
+func formed() *cut.Cut       { return cuttest.Of("thread-forming") }
+func turnedThread() *cut.Cut { return cuttest.Of("thread-turning") }
+
+func hole(diameter float64) func(*cut.Cut) {
+	return func(c *cut.Cut) { c.Engagement.HoleDiameterMM = n(diameter) }
+}
+
+func passes(count float64) func(*cut.Cut) {
+	return func(c *cut.Cut) { c.Engagement.PassesCount = n(count) }
+}
+
+func inStep(yes bool) func(*machine.Machine) {
+	return func(m *machine.Machine) { m.SynchronousTapping = &yes }
 }

@@ -37,6 +37,9 @@ func MinimumChipMM(c *cut.Cut) float64 {
 // chip judges the thickness of the chip, and whether it breaks.
 func (j *judge) chip() {
 	h, least := j.e.Chip.ThicknessMaxMM, MinimumChipMM(j.c)
+	if h == 0 {
+		return // a formed thread has no chip
+	}
 	if h < least*(1-1e-9) {
 		severity := domain.Warning
 		if j.c.Material.WorkHardens() || j.c.Material.Magnesium() {
@@ -53,7 +56,7 @@ func (j *judge) chip() {
 		j.says("chip-thickness-outside-record", domain.Warning, "chip.thickness_max", unit.Length, h, limit,
 			"chip {value} is outside the force record's range, which ends at {limit}; the force there is an extrapolation", "read the force as rough")
 	}
-	if j.c.Operation.Family == cut.TurningFamily {
+	if j.c.Operation.Has("depth_of_cut") {
 		j.breaking()
 	}
 }

@@ -43,6 +43,7 @@ func Judge(e *estimate.Estimate) []domain.Finding {
 	j.arc()
 	j.path()
 	j.groove()
+	j.thread()
 	j.cap()
 	if e.Cut.Operation.Family == cut.HoleFamily {
 		j.hole()

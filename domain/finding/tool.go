@@ -40,7 +40,7 @@ func (j *judge) tool() {
 		}
 	}
 	j.overhang()
-	if r, ok := given(t.RunoutMM); ok && j.c.Operation.Family != cut.TurningFamily && over(r, 0.3*j.e.Motion.FeedPerToothMM) {
+	if r, ok := given(t.RunoutMM); ok && (j.c.Operation.Family == cut.MillingFamily || j.c.Operation.Family == cut.HoleFamily) && over(r, 0.3*j.e.Motion.FeedPerToothMM) {
 		j.says("runout-high", domain.Warning, "tool.runout", unit.Length, r, 0.3*j.e.Motion.FeedPerToothMM,
 			"one tooth carries {value} more than its share; {limit} is the most for this feed", "set the tool true, or feed more")
 	}

@@ -3,8 +3,6 @@ package force
 import (
 	"math"
 
-	"gonum.org/v1/gonum/integrate/quad"
-
 	"swarf/domain/kinematics"
 )
 
@@ -71,15 +69,12 @@ func (c contact) ray(direction, exponent float64) float64 {
 	return gain(enter) - gain(near) + gain(far)
 }
 
-// ballPoints is the number of points of the quadrature between two turns.
-const ballPoints = 16
-
 // integral is the sum of rays over the directions of contact.
 func (c contact) integral(exponent float64) float64 {
 	sum := 0.0
 	for i, to := range c.turns[1:] {
 		if from := c.turns[i]; to > from {
-			sum += quad.Fixed(func(d float64) float64 { return c.ray(d, exponent) }, from, to, ballPoints, nil, 0)
+			sum += integrate(func(d float64) float64 { return c.ray(d, exponent) }, from, to)
 		}
 	}
 	return sum

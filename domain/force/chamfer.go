@@ -3,8 +3,6 @@ package force
 import (
 	"math"
 
-	"gonum.org/v1/gonum/integrate/quad"
-
 	"swarf/domain/kinematics"
 )
 
@@ -26,10 +24,10 @@ func ChamferAreaMM2(c Chamfered) float64 {
 	if c.WorkMM == 0 {
 		return c.WidthMM * c.DepthMM() / 2
 	}
-	return c.DepthMM() * quad.Fixed(func(share float64) float64 {
+	return c.DepthMM() * integrate(func(share float64) float64 {
 		_, width := c.slice(share)
 		return width
-	}, 0, 1, chamferPoints, nil, 0)
+	}, 0, 1)
 }
 
 // DepthMM returns the chamfer's depth along the axis, width·tan κ.
@@ -66,9 +64,6 @@ func (c Chamfered) arc(share float64) kinematics.Arc {
 // Range: a chamfer narrower than the cutter. Errors: none. Source: geometry.
 func ChamferArc(c Chamfered) kinematics.Arc { return c.arc(1) }
 
-// chamferPoints is the number of slices of the quadrature.
-const chamferPoints = 12
-
 // Chamfering returns the loads of a chamfer: slices of end mills, each as wide as the
 // corner is there, h = fz·sin κ·sin φ over its own arc. The peak stands to the mean as in
 // the slice at the face.
@@ -82,12 +77,12 @@ func Chamfering(c Chamfered) MillingLoads {
 	s := newSineIntegral(a)
 	full := c.SpecificForce11NPerMM2 / sinEdge * math.Pow(c.FeedPerToothMM*sinEdge, a) * c.EdgesCount / (2 * math.Pi)
 	// √share grows the arc evenly from nothing
-	torque := full * depth * quad.Fixed(func(u float64) float64 {
+	torque := full * depth * integrate(func(u float64) float64 {
 		share := u * u
 		d, _ := c.slice(share)
 		arc := c.arc(share)
 		return (s.at(arc.ExitRad) - s.at(arc.EntryRad)) * d / 2000 * 2 * u
-	}, 0, 1, chamferPoints, nil, 0)
+	}, 0, 1)
 	flat := Milling(Milled{Law: c.Law, FeedPerToothMM: c.FeedPerToothMM, EdgeAngleDeg: c.EdgeAngleDeg, AxialMM: depth,
 		DiameterMM: c.DiameterMM, EdgesCount: c.EdgesCount, Arc: c.arc(1)})
 	k := torque / flat.TorqueNm

@@ -46,6 +46,12 @@ func (p *proposal) adjust() {
 	case cut.HoleFamily:
 		p.adjustHole()
 	}
+	switch p.c.Operation.Name {
+	case "thread-turning":
+		p.by("threading", "cutting_speed", 0.7, "a sharp point cuts with both flanks: 0.6 to 0.8 of turning")
+	case "thread-forming":
+		p.by("forming", "cutting_speed", 1.5, "1 to 2 times cutting, with a strong lubricant")
+	}
 	p.adjustDry()
 	p.adjustHardness()
 	p.adjustSkin()

@@ -32,7 +32,7 @@ func newProposal(asked *cut.Cut) *proposal {
 	p := &proposal{c: &c, boundBy: "starting-value"}
 	q := &c.Parameters
 	p.speedFixed = q.CuttingSpeedMPerMin != nil || q.SpindleSpeedPerMin != nil
-	p.feedFixed = q.FeedPerRevolutionMM != nil || q.FeedPerToothMM != nil || q.FeedRateMMPerMin != nil
+	p.feedFixed = c.Operation.FeedIsPitch || q.FeedPerRevolutionMM != nil || q.FeedPerToothMM != nil || q.FeedRateMMPerMin != nil
 	return p
 }
 
@@ -60,7 +60,7 @@ func (p *proposal) demand(l *estimate.Limit) float64 {
 
 // spreads reports limits whose demand comes from force data; the others are exact.
 func spreads(l *estimate.Limit) bool {
-	return l.Name == "torque" || l.Name == "power" || l.Name == "feed_force"
+	return l.Name == "torque" || l.Name == "power" || l.Name == "feed_force" || l.Name == "tool_torque"
 }
 
 // failing returns the first limit that does not hold, nil when all do. A cut without

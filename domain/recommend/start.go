@@ -8,6 +8,7 @@ import (
 	"swarf/domain/cut"
 	"swarf/domain/estimate"
 	"swarf/domain/kinematics"
+	"swarf/domain/thread"
 	"swarf/domain/unit"
 )
 
@@ -36,8 +37,8 @@ func (p *proposal) start() bool {
 	}
 	feed := estimate.StartingFeed(c, s)
 	per := 1.0
-	if feed.Member == "feed_per_revolution" {
-		per = *c.Tool.EffectiveEdgesCount
+	if z := c.Tool.EffectiveEdgesCount; z != nil && feed.Member == "feed_per_revolution" {
+		per = *z
 	}
 	if !p.feedFixed {
 		if !feed.Known() {
@@ -113,6 +114,11 @@ func (p *proposal) chooseEngagement() {
 	}
 	switch c.Operation.Family {
 	case cut.TurningFamily:
+		if c.Operation.FeedIsPitch && en.PassesCount == nil {
+			n := thread.UsualPassesCount(thread.Thread{NominalMM: *en.WorkDiameterMM, PitchMM: *en.PitchMM})
+			en.PassesCount = &n
+			c.Assumed = append(c.Assumed, domain.Assumption{Field: "engagement.passes", Number: unit.Of(unit.None, n), Why: "chosen: usual for the pitch"})
+		}
 		if !c.Operation.Has("depth_of_cut") {
 			return // a groove is as wide as its blade
 		}
