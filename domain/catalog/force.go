@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -57,17 +58,21 @@ var processes = map[string]bool{"turning": true, "milling": true, "drilling": tr
 
 func (sh *shelf) chooseForce(q forceKey, h hardness) cut.ForceChoice {
 	fits := make([]ranked, 0, len(sh.force))
+	var far *material.Force
+	farthest := math.Inf(1)
 	for _, r := range sh.force {
 		if r.Method == material.DrillWork {
 			continue
 		}
 		if f, ok := rank(r, q, h); ok {
 			fits = append(fits, f)
+		} else if away := h.outside(r.Hardness.Low.Or(0), r.Hardness.High.Or(0)); away > noNumberRatio && away < farthest {
+			far, farthest = r.Force, away
 		}
 	}
 	slices.SortFunc(fits, ranked.compare)
 	if len(fits) == 0 {
-		return cut.ForceChoice{}
+		return cut.ForceChoice{Far: far}
 	}
 	choice := cut.ForceChoice{Served: fits[0].Force, FallBack: widths[fits[0].width]}
 	for _, f := range fits[1:] {

@@ -58,6 +58,7 @@ type ForceChoice struct {
 	Competing []*material.Force // others that apply, Served not among them
 	UnitPower []*material.Force // second method, best first
 	FallBack  string            // "", "subgroup", "group"
+	Far       *material.Force   // without one that serves: the nearest, made for work of another hardness
 }
 
 // StartingChoice is the starting-value record that serves.

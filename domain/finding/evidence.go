@@ -24,6 +24,14 @@ func (j *judge) evidence() {
 				"the loads rest on evidence of rung {value} ("+string(e.Basis)+"); an approved shop record is rung {limit}", "a trial on this machine and lot")
 		}
 	}
+	if far := j.c.Material.Force.Far; far != nil && e.Served == nil && !j.c.Force.HasLaw() {
+		hb, limit := j.c.Material.HardnessHBW, far.Hardness.High.Or(0)
+		if far.Hardness.Low.OK && hb < far.Hardness.Low.V {
+			limit = far.Hardness.Low.V
+		}
+		j.says("far-outside-record-range", domain.Refusal, "material.hardness", unit.None, hb, limit,
+			"hardness {value} HBW is more than twice outside the nearest force record, which ends at {limit} HBW: no number is served", "check the hardness and its scale; force_data for this metal")
+	}
 	j.disagreement()
 	j.recordRange()
 	j.practice()
@@ -73,11 +81,12 @@ func (j *judge) practice() {
 	if s == nil {
 		return
 	}
+	o := j.c.Operation
 	vc := j.e.Motion.CuttingSpeedMPerMin
-	if s.Speed.Known() {
-		j.compare("parameters.cutting_speed", unit.Speed, vc, s.Speed, true)
+	if s.Speed.Known() { // another tool's range is no practice of this one
+		j.compare("parameters.cutting_speed", unit.Speed, vc, s.Speed, o.StartsAs.Class == "")
 	}
-	if feed := estimate.StartingFeed(j.c, s); feed.Known() {
+	if feed := estimate.StartingFeed(j.c, s); feed.Known() && !o.FeedIsPitch {
 		j.compare("parameters."+feed.Member, unit.Length, feed.Of(&j.e.Motion), feed.Range, false)
 	}
 }

@@ -172,6 +172,11 @@ func triggers() []trigger {
 			both(hardness(200), func(c *cut.Cut) {
 				c.Material.Force.Served.Hardness = domain.Range{Low: unit.Some(150), High: unit.Some(200)}
 			})},
+		{"far-outside-record-range", domain.Refusal, turningCut, both(hardness(500), func(c *cut.Cut) {
+			far := *c.Material.Force.Served
+			far.Hardness = domain.Range{Low: unit.Some(150), High: unit.Some(200)}
+			c.Material.Force = cut.ForceChoice{Far: &far}
+		}), func(c *cut.Cut) { c.Material.Force = cut.ForceChoice{} }},
 		{"sources-disagree", domain.Warning, turningCut, func(c *cut.Cut) { c.Material.Force.Competing = append(c.Material.Force.Competing, rival(1.3)) }, func(c *cut.Cut) { c.Material.Force.Competing = append(c.Material.Force.Competing, rival(1.2)) }},
 		{"no-approved-record", domain.Note, turningCut, as, func(c *cut.Cut) { c.Material.Force.Served.Basis = domain.Shop }},
 		{"no-data", domain.Hold, turningCut, func(c *cut.Cut) { c.Material.Force = cut.ForceChoice{} }, as},
