@@ -42,6 +42,12 @@ func answerOf(e *estimate.Estimate, findings []domain.Finding, system unit.Syste
 	if f := &e.Finish; f.ProfileHeightUM.OK || f.ScallopHeightUM.OK {
 		a.Finish = &wire.Finish{ProfileHeight: f.ProfileHeightUM, ScallopHeight: f.ScallopHeightUM, RaExpected: f.RaExpectedUM}
 	}
+	if d := &e.Deflection; d.ToolMM.OK || d.WallMM.OK {
+		a.Deflection = &wire.Deflection{Tool: d.ToolMM, Wall: d.WallMM}
+	}
+	if g := e.Grip; g != nil {
+		a.WorkHolding = &wire.Grip{GripNeeded: unit.Some(g.NeededN), CentrifugalLoss: unit.Some(g.LossN), GripAtSpeed: unit.Some(g.AtSpeedN)}
+	}
 	if e.Thread != nil {
 		a.Thread = threadOf(e.Thread)
 	}

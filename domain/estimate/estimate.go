@@ -25,12 +25,16 @@ type Estimate struct {
 	Basis       domain.Basis
 	SpreadRatio float64 // standard deviation of the logarithm of the loads
 
-	Machine   *MachineLoad
-	Moves     Moves
-	Time      Time
-	Finish    Finish
-	Tilts     []Tilt
-	Thread    *Thread // made with a tap
+	Machine *MachineLoad
+	Moves   Moves
+	Time    Time
+	Finish  Finish
+	Tilts   []Tilt
+	Thread  *Thread // made with a tap
+
+	Deflection Deflection
+	Grip       *Grip // of a turned part, where enough is known
+
 	Unchecked []domain.Unchecked
 	Sources   []domain.Used
 
@@ -122,6 +126,8 @@ func Of(c *cut.Cut) *Estimate {
 		e.Machine = e.against(c.Machine)
 	}
 	e.finish()
+	e.deflect()
+	e.grip()
 	e.tilts()
 	e.asked()
 	return e

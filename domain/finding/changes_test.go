@@ -193,3 +193,30 @@ func passes(count float64) func(*cut.Cut) {
 func inStep(yes bool) func(*machine.Machine) {
 	return func(m *machine.Machine) { m.SynchronousTapping = &yes }
 }
+
+// stuckOut holds the 12 mm cutter at a length and asks for 0.1 mm.
+func stuckOut(length float64) func(*cut.Cut) {
+	return func(c *cut.Cut) { c.Tool.ProtrudingLengthMM, c.Target.ToleranceMM = n(length), n(0.1) }
+}
+
+// wall is 3 mm thick, so high, of steel, and wanted to 0.1 mm.
+func wall(height float64) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		c.Material.Grade.Physical = []material.Property{{Name: "elastic_modulus", Value: unit.Measure{Amount: 210, Quantity: unit.Modulus}}}
+		c.Wall = &cut.Wall{HeightMM: n(height), ThicknessMM: n(3), WidthMM: n(20)}
+		c.Target.ToleranceMM = n(0.1)
+	}
+}
+
+// gripped holds the 80 mm bar with a chuck of three jaws.
+func gripped(static float64) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		c.WorkHolding = &machine.WorkHolding{StaticGripN: unit.Some(static), FrictionRatio: unit.Some(0.2), GripDiameterMM: unit.Some(80), SafetyRatio: unit.Some(2),
+			JawsCount: unit.Some(3), JawMassKg: unit.Some(2), JawRadiusMM: unit.Some(70)}
+	}
+}
+
+// assumed says that a member of the tool is the class's default.
+func assumed(field string) func(*cut.Cut) {
+	return func(c *cut.Cut) { c.Assumed = append(c.Assumed, domain.Assumption{Field: field}) }
+}

@@ -3,6 +3,7 @@ package finding
 import (
 	"swarf/domain"
 	"swarf/domain/cut"
+	"swarf/domain/estimate"
 	"swarf/domain/unit"
 )
 
@@ -16,10 +17,13 @@ const (
 // clamping holds cuts that could throw the part when nothing is known of how it is
 // held; lighter cuts are listed as unchecked.
 func (j *judge) clamping() {
-	m := j.c.Machine
-	held := j.c.WorkHolding
-	if held == nil && m != nil {
-		held = m.WorkHolding
+	m, held := j.c.Machine, estimate.Holding(j.c)
+	if g := j.e.Grip; g != nil {
+		if over(g.NeededN, g.AtSpeedN) {
+			j.says("grip-insufficient", domain.Refusal, "work_holding.static_grip", unit.Force, g.AtSpeedN, g.NeededN,
+				"at this speed the chuck holds with {value}; a worn edge needs {limit}", "lower speed, less depth or feed, more grip, lighter jaws")
+		}
+		return
 	}
 	if held != nil && (held.StaticGripN.OK || j.c.Operation.Family == cut.MillingFamily && held.Kind != "") {
 		return

@@ -49,8 +49,10 @@ func Judge(e *estimate.Estimate) []domain.Finding {
 		j.hole()
 	}
 	j.material()
+	j.deflection()
 	j.clamping()
 	j.evidence()
+	j.sensitive()
 	return j.list
 }
 

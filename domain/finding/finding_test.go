@@ -152,6 +152,12 @@ func triggers() []trigger {
 		{"form-tap-unfit", domain.Hold, formed, func(c *cut.Cut) { c.Material.Group = material.K }, as},
 		{"form-tap-unfit", domain.Hold, formed, func(c *cut.Cut) { c.Material.HardnessHBW = 356 }, func(c *cut.Cut) { c.Material.HardnessHBW = 355 }},
 		{"chip-too-thin", domain.Hold, turnedThread, both(stainless, passes(19)), both(stainless, passes(18))}, // 1.84·(1 − √(18/19)) is 0.049
+		{"tool-deflection-high", domain.Hold, millingCut, stuckOut(35), stuckOut(30)},
+		{"tool-deflection-high", domain.Warning, millingCut, stuckOut(30), stuckOut(25)},
+		{"wall-deflection-high", domain.Hold, millingCut, wall(12), wall(6)},
+		{"wall-deflection-high", domain.Hold, millingCut, func(c *cut.Cut) { c.Wall = &cut.Wall{HeightMM: n(31), ThicknessMM: n(1)} }, func(c *cut.Cut) { c.Wall = &cut.Wall{HeightMM: n(30), ThicknessMM: n(1)} }},
+		{"grip-insufficient", domain.Refusal, turningCut, gripped(15000), gripped(20000)},
+		{"grip-insufficient", domain.Refusal, turningCut, both(gripped(20000), func(c *cut.Cut) { c.WorkHolding.JawMassKg = unit.Some(20) }), gripped(20000)},
 		{"holes-overlap", domain.Hold, drillingCut, chain(12), chain(12.1)},
 		{"web-thin", domain.Warning, drillingCut, chain(12.4), chain(12.5)},
 		{"stacked-work", domain.Refusal, drillingCut, both(indexable, func(c *cut.Cut) { yes := true; c.Engagement.Stacked = &yes }), func(c *cut.Cut) { yes := true; c.Engagement.Stacked = &yes }},
@@ -177,6 +183,8 @@ func triggers() []trigger {
 			far.Hardness = domain.Range{Low: unit.Some(150), High: unit.Some(200)}
 			c.Material.Force = cut.ForceChoice{Far: &far}
 		}), func(c *cut.Cut) { c.Material.Force = cut.ForceChoice{} }},
+		{"sensitive-default", domain.Warning, drillingCut, both(indexable, assumed("tool.effective_edges")), indexable},
+		{"sensitive-default", domain.Warning, millingCut, assumed("tool.flute_helix_angle"), assumed("tool.cutting_edge_angle")},
 		{"sources-disagree", domain.Warning, turningCut, func(c *cut.Cut) { c.Material.Force.Competing = append(c.Material.Force.Competing, rival(1.3)) }, func(c *cut.Cut) { c.Material.Force.Competing = append(c.Material.Force.Competing, rival(1.2)) }},
 		{"no-approved-record", domain.Note, turningCut, as, func(c *cut.Cut) { c.Material.Force.Served.Basis = domain.Shop }},
 		{"no-data", domain.Hold, turningCut, func(c *cut.Cut) { c.Material.Force = cut.ForceChoice{} }, as},

@@ -1,0 +1,50 @@
+package finding
+
+import (
+	"swarf/domain"
+	"swarf/domain/unit"
+)
+
+// Shares of the tolerance that a tool or a wall may give way; a bar that measures its own
+// hole less. Common practice, no source.
+const (
+	deflectionWarnRatio = 1.0 / 3
+	deflectionHoldRatio = 1.0 / 2
+	boringRatio         = 1.0 / 4
+	slenderWallRatio    = 30.0
+)
+
+// deflection holds what gives way against the tolerance asked for, with a worn edge.
+func (j *judge) deflection() {
+	d := &j.e.Deflection
+	if w := j.c.Wall; w != nil && w.HeightMM != nil && w.ThicknessMM != nil {
+		if slender := *w.HeightMM / *w.ThicknessMM; over(slender, slenderWallRatio) {
+			j.says("wall-deflection-high", domain.Hold, "wall.height", unit.None, slender, slenderWallRatio,
+				"the wall is {value} times as high as thick; past {limit} it needs a plan of its own", "step down on both sides, leave the wall thick until last, or support it")
+		}
+	}
+	tolerance := j.c.Target.ToleranceMM
+	if tolerance == nil {
+		return
+	}
+	wear := j.e.WearRatio
+	if d.ToolMM.OK {
+		bends := d.ToolMM.V * wear
+		warn := deflectionWarnRatio
+		if j.c.Operation.Name == "boring-rotating" {
+			warn = boringRatio
+		}
+		switch {
+		case over(bends, deflectionHoldRatio**tolerance):
+			j.says("tool-deflection-high", domain.Hold, "deflection.tool", unit.Length, bends, deflectionHoldRatio**tolerance,
+				"with a worn edge the tool gives way by {value}, over {limit}, half of the tolerance", "a shorter or thicker tool, less width, two passes")
+		case over(bends, warn**tolerance):
+			j.says("tool-deflection-high", domain.Warning, "deflection.tool", unit.Length, bends, warn**tolerance,
+				"with a worn edge the tool gives way by {value}, over {limit} of the tolerance", "a shorter or thicker tool, less width, two passes")
+		}
+	}
+	if bends := d.WallMM.V * wear; d.WallMM.OK && over(bends, deflectionHoldRatio**tolerance) {
+		j.says("wall-deflection-high", domain.Hold, "deflection.wall", unit.Length, bends, deflectionHoldRatio**tolerance,
+			"with a worn edge the wall gives way by {value}, over {limit}, half of the tolerance", "another order of passes, less width, or support behind the wall")
+	}
+}

@@ -1,0 +1,82 @@
+package finding
+
+import (
+	"math"
+	"strconv"
+
+	"swarf/domain"
+	"swarf/domain/estimate"
+	"swarf/domain/tool"
+	"swarf/domain/unit"
+)
+
+// sensitiveRatio is how much an assumed input may move a load before somebody must read it.
+const sensitiveRatio = 0.10
+
+// other is what a tool might have had where the class's default was taken: one edge more,
+// or angles so much to either side. Common practice, no source.
+type other struct {
+	field string
+	steps [2]float64 // 0: none
+	of    func(*tool.Tool) **float64
+}
+
+var others = []other{
+	{"tool.effective_edges", [2]float64{1, 0}, func(t *tool.Tool) **float64 { return &t.EffectiveEdgesCount }},
+	{"tool.cutting_edge_angle", [2]float64{-15, 15}, func(t *tool.Tool) **float64 { return &t.CuttingEdgeAngleDeg }},
+	{"tool.point_angle", [2]float64{-20, 20}, func(t *tool.Tool) **float64 { return &t.PointAngleDeg }},
+	{"tool.flute_helix_angle", [2]float64{-10, 10}, func(t *tool.Tool) **float64 { return &t.FluteHelixAngleDeg }},
+	{"tool.chamfer_threads", [2]float64{-1, 1}, func(t *tool.Tool) **float64 { return &t.ChamferThreadsCount }},
+}
+
+// sensitive warns where a default that might well be otherwise moves torque or its peak by
+// more than a tenth.
+func (j *judge) sensitive() {
+	if !j.e.HasLoads {
+		return
+	}
+	for i := range j.c.Assumed {
+		for k := range others {
+			if o := &others[k]; o.field == j.c.Assumed[i].Field {
+				j.vary(o)
+			}
+		}
+	}
+}
+
+func (j *judge) vary(o *other) {
+	member := *o.of(&j.c.Tool)
+	if member == nil {
+		return
+	}
+	given := *member
+	most, at := 0.0, 0.0
+	for _, step := range o.steps {
+		value := given + step
+		if step == 0 || !j.allows(o.field, value) {
+			continue
+		}
+		c := *j.c
+		c.Machine = nil
+		*o.of(&c.Tool) = &value
+		e := estimate.Of(&c)
+		effect := max(math.Abs(e.Sharp.TorqueNm/j.e.Sharp.TorqueNm-1), math.Abs(e.Sharp.TorquePeakNm/j.e.Sharp.TorquePeakNm-1))
+		if effect > most {
+			most, at = effect, value
+		}
+	}
+	if over(most, sensitiveRatio) {
+		j.list = append(j.list, domain.Finding{Code: "sensitive-default", Severity: domain.Warning, Field: o.field,
+			Value: j.measure(unit.None, 100*most), Limit: j.measure(unit.None, 100*sensitiveRatio),
+			Message: "this was assumed, and " + strconv.FormatFloat(at, 'g', 6, 64) + " in its place would move the torque by {value} %", Fix: "give it"})
+	}
+}
+
+// allows reports a value inside the class's range, and an angle that is one.
+func (j *judge) allows(field string, value float64) bool {
+	if value <= 0 || value > 180 {
+		return false
+	}
+	p, ok := j.c.Tool.Class.Property(field[len("tool."):])
+	return !ok || (!p.Low.OK || value >= p.Low.V) && (!p.High.OK || value <= p.High.V)
+}
