@@ -38,6 +38,7 @@ type Estimate struct {
 	Unchecked []domain.Unchecked
 	Sources   []domain.Used
 
+	alone   bool      // only the loads are wanted, by the law that serves
 	law     force.Law // the law that served, factors included
 	factors factors
 
@@ -106,6 +107,30 @@ func Of(c *cut.Cut) *Estimate {
 	if c.Force != nil && c.Force.WearRatio != nil {
 		e.WearRatio = *c.Force.WearRatio
 	}
+	e.compute()
+	e.plan()
+	if c.Machine != nil {
+		e.Machine = e.against(c.Machine)
+	}
+	e.finish()
+	e.deflect()
+	e.grip()
+	e.tilts()
+	e.asked()
+	return e
+}
+
+// LoadsOf computes only the sharp edge's loads of a checked cut, for comparing; ok is
+// false where no record gives one.
+func LoadsOf(c *cut.Cut) (l Loads, ok bool) {
+	e := Estimate{Cut: c, alone: true}
+	e.compute()
+	return e.Sharp, e.HasLoads
+}
+
+// compute gives motion, chip and loads.
+func (e *Estimate) compute() {
+	c := e.Cut
 	e.move()
 	switch c.Operation.Family {
 	case cut.TurningFamily:
@@ -121,16 +146,6 @@ func Of(c *cut.Cut) *Estimate {
 	default:
 		e.drill()
 	}
-	e.plan()
-	if c.Machine != nil {
-		e.Machine = e.against(c.Machine)
-	}
-	e.finish()
-	e.deflect()
-	e.grip()
-	e.tilts()
-	e.asked()
-	return e
 }
 
 // value reads an optional number of the request.

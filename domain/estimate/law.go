@@ -131,6 +131,9 @@ const mostCompeting = 2
 // compare fills Methods: what served, the records that compete with it and the
 // unit-power method, each giving its torque for the sharp edge by torqueOf.
 func (e *Estimate) compare(torqueOf func(force.Law) float64) {
+	if e.alone {
+		return
+	}
 	c := e.Cut
 	n := e.Motion.SpindleSpeedPerMin
 	method := func(name, record, source string, basis domain.Basis, torque float64, used bool) {

@@ -184,7 +184,7 @@ func triggers() []trigger {
 			c.Material.Force = cut.ForceChoice{Far: &far}
 		}), func(c *cut.Cut) { c.Material.Force = cut.ForceChoice{} }},
 		{"sensitive-default", domain.Warning, drillingCut, both(indexable, assumed("tool.effective_edges")), indexable},
-		{"sensitive-default", domain.Warning, millingCut, assumed("tool.flute_helix_angle"), assumed("tool.cutting_edge_angle")},
+		{"sensitive-default", domain.Warning, millingCut, both(on(spindle(20, 100, 6000)), assumed("tool.flute_helix_angle")), assumed("tool.flute_helix_angle")},
 		{"sources-disagree", domain.Warning, turningCut, func(c *cut.Cut) { c.Material.Force.Competing = append(c.Material.Force.Competing, rival(1.3)) }, func(c *cut.Cut) { c.Material.Force.Competing = append(c.Material.Force.Competing, rival(1.2)) }},
 		{"no-approved-record", domain.Note, turningCut, as, func(c *cut.Cut) { c.Material.Force.Served.Basis = domain.Shop }},
 		{"no-data", domain.Hold, turningCut, func(c *cut.Cut) { c.Material.Force = cut.ForceChoice{} }, as},

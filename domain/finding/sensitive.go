@@ -19,14 +19,16 @@ type other struct {
 	field string
 	steps [2]float64 // 0: none
 	of    func(*tool.Tool) **float64
+
+	peakOnly bool // it moves the peak alone, which matters against a spindle
 }
 
 var others = []other{
-	{"tool.effective_edges", [2]float64{1, 0}, func(t *tool.Tool) **float64 { return &t.EffectiveEdgesCount }},
-	{"tool.cutting_edge_angle", [2]float64{-15, 15}, func(t *tool.Tool) **float64 { return &t.CuttingEdgeAngleDeg }},
-	{"tool.point_angle", [2]float64{-20, 20}, func(t *tool.Tool) **float64 { return &t.PointAngleDeg }},
-	{"tool.flute_helix_angle", [2]float64{-10, 10}, func(t *tool.Tool) **float64 { return &t.FluteHelixAngleDeg }},
-	{"tool.chamfer_threads", [2]float64{-1, 1}, func(t *tool.Tool) **float64 { return &t.ChamferThreadsCount }},
+	{"tool.effective_edges", [2]float64{1, 0}, func(t *tool.Tool) **float64 { return &t.EffectiveEdgesCount }, false},
+	{"tool.cutting_edge_angle", [2]float64{-15, 15}, func(t *tool.Tool) **float64 { return &t.CuttingEdgeAngleDeg }, false},
+	{"tool.point_angle", [2]float64{-20, 20}, func(t *tool.Tool) **float64 { return &t.PointAngleDeg }, false},
+	{"tool.flute_helix_angle", [2]float64{-10, 10}, func(t *tool.Tool) **float64 { return &t.FluteHelixAngleDeg }, true},
+	{"tool.chamfer_threads", [2]float64{-1, 1}, func(t *tool.Tool) **float64 { return &t.ChamferThreadsCount }, false},
 }
 
 // sensitive warns where a default that might well be otherwise moves torque or its peak by
@@ -37,7 +39,8 @@ func (j *judge) sensitive() {
 	}
 	for i := range j.c.Assumed {
 		for k := range others {
-			if o := &others[k]; o.field == j.c.Assumed[i].Field {
+			o := &others[k]
+			if o.field == j.c.Assumed[i].Field && (j.c.Machine != nil || !o.peakOnly) {
 				j.vary(o)
 			}
 		}
@@ -57,10 +60,9 @@ func (j *judge) vary(o *other) {
 			continue
 		}
 		c := *j.c
-		c.Machine = nil
 		*o.of(&c.Tool) = &value
-		e := estimate.Of(&c)
-		effect := max(math.Abs(e.Sharp.TorqueNm/j.e.Sharp.TorqueNm-1), math.Abs(e.Sharp.TorquePeakNm/j.e.Sharp.TorquePeakNm-1))
+		loads, _ := estimate.LoadsOf(&c)
+		effect := max(math.Abs(loads.TorqueNm/j.e.Sharp.TorqueNm-1), math.Abs(loads.TorquePeakNm/j.e.Sharp.TorquePeakNm-1))
 		if effect > most {
 			most, at = effect, value
 		}
