@@ -1,6 +1,7 @@
 package api
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -18,16 +19,21 @@ import (
 	"swarf/domain/unit"
 )
 
-// nothingMayLoad is the content security policy of every answer that is not a
-// page with parts of its own.
+// nothingMayLoad is the content security policy of a page without parts of its own.
 const nothingMayLoad = "default-src 'none'; frame-ancestors 'none'"
 
-// Header values that every answer has, made once.
+// Header values of most answers, made once.
 var (
-	noSniff     = []string{"nosniff"}
-	noReferrer  = []string{"no-referrer"}
-	loadNothing = []string{nothingMayLoad}
+	noSniff    = []string{"nosniff"}
+	varyAccept = []string{"Accept"}
 )
+
+// asPage says what a browser that shows an answer as a document may load: JSON, CSV
+// and plain text are never shown as one, and do not carry it.
+func asPage(h http.Header, policy string) {
+	h.Set("Referrer-Policy", "no-referrer")
+	h.Set("Content-Security-Policy", cmp.Or(policy, nothingMayLoad))
+}
 
 // edge is the outermost layer: it gives the request its id, the answer its common
 // headers, turns errors and panics into problems and writes the log line.
@@ -37,8 +43,6 @@ func (s *Server) edge(next echo.HandlerFunc) echo.HandlerFunc {
 		h := c.Response().Header()
 		h["X-Request-Id"] = []string{x.id}
 		h["X-Content-Type-Options"] = noSniff
-		h["Referrer-Policy"] = noReferrer
-		h["Content-Security-Policy"] = loadNothing
 		if err := x.guard(next); err != nil {
 			x.fail(err)
 		}

@@ -140,8 +140,11 @@ func (x *exchange) pathValue(name string) (string, error) {
 func (x *exchange) send(status int, contentType string, body []byte) error {
 	w := x.Response()
 	h := w.Header()
-	h.Set("Content-Type", contentType)
-	h.Set("Content-Length", strconv.Itoa(len(body)))
+	h["Content-Type"] = []string{contentType}
+	h["Content-Length"] = []string{strconv.Itoa(len(body))}
+	if strings.HasPrefix(contentType, "text/html") {
+		asPage(h, "")
+	}
 	w.WriteHeader(status)
 	if x.Request().Method == http.MethodHead {
 		return nil

@@ -36,7 +36,7 @@ func (x *exchange) readQuery() error {
 	}
 	if len(x.route.offers) > 0 {
 		if len(x.route.offers) > 1 {
-			x.Response().Header().Set("Vary", "Accept")
+			x.Response().Header()["Vary"] = varyAccept
 		}
 		var err error
 		if x.format, err = negotiate(x.query.text("format"), strings.Join(r.Header.Values("Accept"), ","), x.route.offers); err != nil {

@@ -118,9 +118,7 @@ func pageRoutes(pages []Page) []route {
 	rows := make([]route, len(pages))
 	for i, page := range pages {
 		rows[i] = route{method: http.MethodGet, path: page.Path, kind: documenting, query: nil, handle: func(x *exchange) error {
-			if page.ContentSecurityPolicy != "" {
-				x.Response().Header().Set("Content-Security-Policy", page.ContentSecurityPolicy)
-			}
+			asPage(x.Response().Header(), page.ContentSecurityPolicy)
 			if strings.HasSuffix(page.Path, "*") && x.Param("*") == "" && !strings.HasSuffix(x.Request().URL.Path, "/") {
 				return echo.ErrNotFound
 			}

@@ -32,7 +32,7 @@ func (e *encoder) whole(dst []byte, v any) ([]byte, error) {
 	if value.Kind() == reflect.Pointer {
 		value = value.Elem()
 	}
-	out := e.object(dst, planOf(value.Type()), value, unit.None)
+	out := e.object(dst, planOf(value.Type()), memoryOf(value), unit.None)
 	if e.err != nil {
 		return dst, fmt.Errorf("wire: %s %w", e.path, e.err)
 	}
@@ -80,7 +80,7 @@ func (e *encoder) note(m *member) {
 }
 
 // object writes an object. Inherited is the quantity of the member that holds it.
-func (e *encoder) object(dst []byte, p *plan, v reflect.Value, inherited unit.Quantity) []byte {
+func (e *encoder) object(dst []byte, p *plan, v memory, inherited unit.Quantity) []byte {
 	start := len(dst)
 	marker := -1
 	chosen := e.take(p)
@@ -89,20 +89,19 @@ func (e *encoder) object(dst []byte, p *plan, v reflect.Value, inherited unit.Qu
 		if chosen != nil && !chosen.keep[i] {
 			continue
 		}
-		f := m.of(v)
-		if m.ptr && m.omit && f.IsNil() {
-			continue
+		f := v.field(m)
+		if m.ptr {
+			if f = f.pointed(); m.omit && f.isNil() {
+				continue
+			}
 		}
 		before := len(dst)
 		switch m.kind {
 		case kindOpt:
-			if m.ptr {
-				if f.IsNil() {
-					continue
-				}
-				f = f.Elem()
+			if m.ptr && f.isNil() {
+				continue
 			}
-			o := optOf(f)
+			o := f.opt()
 			if !o.OK {
 				continue
 			}
@@ -118,16 +117,12 @@ func (e *encoder) object(dst []byte, p *plan, v reflect.Value, inherited unit.Qu
 			}
 			continue
 		case kindString:
-			s := ""
-			if m.ptr {
-				if f.IsNil() {
-					if !m.omit {
-						dst = append(append(dst, m.lead...), "null"...)
-					}
-					continue
-				}
-				s = f.Elem().String()
-			} else if s = f.String(); s == "" && m.omit {
+			if m.ptr && f.isNil() {
+				dst = append(append(dst, m.lead...), "null"...)
+				continue
+			}
+			s := f.text()
+			if s == "" && m.omit && !m.ptr {
 				continue
 			}
 			if i == p.units && s != "" {
@@ -136,7 +131,7 @@ func (e *encoder) object(dst []byte, p *plan, v reflect.Value, inherited unit.Qu
 			dst = append(dst, m.lead...)
 			dst = appendString(dst, s)
 		default:
-			if m.omit && isEmpty(m, f) {
+			if m.omit && !m.ptr && m.isEmpty(f) {
 				continue
 			}
 			dst = append(dst, m.lead...)
@@ -147,7 +142,7 @@ func (e *encoder) object(dst []byte, p *plan, v reflect.Value, inherited unit.Qu
 			if chosen != nil {
 				e.pending = chosen.inner[i]
 			}
-			dst = e.value(dst, &m.node, f, q)
+			dst = e.bare(dst, &m.node, f, q)
 			e.pending = nil
 		}
 		if e.err != nil {
@@ -168,31 +163,19 @@ func (e *encoder) object(dst []byte, p *plan, v reflect.Value, inherited unit.Qu
 	return append(dst, '}')
 }
 
-// optOf gets at an optional number.
-func optOf(f reflect.Value) unit.Opt {
-	if f.CanAddr() {
-		return *f.Addr().Interface().(*unit.Opt)
+// isEmpty says whether a member that is no pointer and may be left out is.
+func (m *member) isEmpty(f memory) bool {
+	switch m.kind {
+	case kindList:
+		return f.length() == 0
+	case kindRaw, kindString:
+		return f.text() == ""
+	case kindBool:
+		return !f.flag()
+	case kindFloat, kindAmount:
+		return f.float() == 0
 	}
-	return f.Interface().(unit.Opt)
-}
-
-// isEmpty says whether a member that may be left out is.
-func isEmpty(m *member, f reflect.Value) bool {
-	switch {
-	case m.ptr || m.kind == kindAny:
-		return f.IsNil()
-	case m.kind == kindList, m.kind == kindRaw, m.kind == kindString:
-		return f.Len() == 0
-	case m.kind == kindStruct:
-		return f.IsZero()
-	case m.kind == kindMachine:
-		return f.IsZero()
-	case m.kind == kindBool:
-		return !f.Bool()
-	case m.kind == kindInt:
-		return f.Int() == 0
-	}
-	return f.Float() == 0
+	return f.value(m.typ).IsZero()
 }
 
 // fill puts unit_of at its place, now that the names are known.

@@ -37,47 +37,50 @@ func (e *encoder) stored(dst []byte, x float64, q unit.Quantity) []byte {
 	return appendSigned(dst, x, convertedDigits)
 }
 
-// value writes a value of any kind.
+// value writes a value of any kind, behind a pointer or not.
 func (e *encoder) value(dst []byte, n *node, f reflect.Value, q unit.Quantity) []byte {
-	if n.ptr {
-		if f.IsNil() {
-			return append(dst, "null"...)
-		}
+	if n.ptr && f.Kind() == reflect.Pointer {
 		f = f.Elem()
 	}
-	return e.bare(dst, n, f, q)
+	if !f.IsValid() {
+		return append(dst, "null"...)
+	}
+	return e.bare(dst, n, memoryOf(f), q)
 }
 
-// bare writes a value that stands behind no pointer.
-func (e *encoder) bare(dst []byte, n *node, f reflect.Value, q unit.Quantity) []byte {
+// bare writes what stands at a place; nothing there is null.
+func (e *encoder) bare(dst []byte, n *node, f memory, q unit.Quantity) []byte {
+	if f.isNil() {
+		return append(dst, "null"...)
+	}
 	switch n.kind {
 	case kindString:
-		return appendString(dst, f.String())
+		return appendString(dst, f.text())
 	case kindBool:
-		return strconv.AppendBool(dst, f.Bool())
+		return strconv.AppendBool(dst, f.flag())
 	case kindInt:
-		return strconv.AppendInt(dst, f.Int(), 10)
+		return strconv.AppendInt(dst, f.value(n.typ).Int(), 10)
 	case kindFloat:
-		return e.stored(dst, f.Float(), q)
+		return e.stored(dst, f.float(), q)
 	case kindAmount:
-		x := f.Float()
+		x := f.float()
 		if !finite(x) {
 			e.notFinite(x)
 			return dst
 		}
 		return appendComputed(dst, x)
 	case kindOpt:
-		o := optOf(f)
+		o := f.opt()
 		if !o.OK {
 			return append(dst, "null"...)
 		}
 		return e.computed(dst, o.V, q)
 	case kindAny:
-		return e.any(dst, f)
+		return e.any(dst, f.value(n.typ))
 	case kindMachine:
-		return e.machine(dst, f)
+		return e.machine(dst, f.value(n.typ))
 	case kindRaw:
-		return append(dst, f.String()...)
+		return append(dst, f.text()...)
 	case kindStruct:
 		return e.object(dst, n.plan, f, q)
 	case kindList:
@@ -87,13 +90,18 @@ func (e *encoder) bare(dst []byte, n *node, f reflect.Value, q unit.Quantity) []
 }
 
 // list writes a list.
-func (e *encoder) list(dst []byte, n *node, f reflect.Value, q unit.Quantity) []byte {
+func (e *encoder) list(dst []byte, n *node, f memory, q unit.Quantity) []byte {
 	start := len(dst)
 	chosen := e.pending
-	for i := range f.Len() {
+	size := n.elem.size
+	for i := range f.length() {
 		dst = append(dst, ',')
 		e.pending = chosen
-		dst = e.value(dst, n.elem, f.Index(i), q)
+		at := f.element(i, size)
+		if n.elem.ptr {
+			at = at.pointed()
+		}
+		dst = e.bare(dst, n.elem, at, q)
 		if e.err != nil {
 			e.within("[" + strconv.Itoa(i) + "]")
 			return dst
@@ -142,7 +150,7 @@ func (e *encoder) any(dst []byte, f reflect.Value) []byte {
 		e.err = fmt.Errorf("is a %s, which has no form on the wire", f.Type())
 		return dst
 	}
-	return e.object(dst, planOf(f.Type()), f, unit.None)
+	return e.object(dst, planOf(f.Type()), memoryOf(f), unit.None)
 }
 
 // machine writes the id, or the object with its units.
@@ -153,7 +161,7 @@ func (e *encoder) machine(dst []byte, f reflect.Value) []byte {
 	}
 	inline := *m.Inline
 	inline.Units = e.system.String()
-	return e.object(dst, planOf(reflect.TypeFor[Machine]()), reflect.ValueOf(&inline).Elem(), unit.None)
+	return e.object(dst, planOf(reflect.TypeFor[Machine]()), memoryOf(reflect.ValueOf(&inline).Elem()), unit.None)
 }
 
 func (e *encoder) notFinite(x float64) {

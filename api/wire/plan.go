@@ -32,6 +32,7 @@ type node struct {
 	kind kind
 	ptr  bool         // a pointer to what kind says
 	typ  reflect.Type // without the pointer
+	size uintptr      // of a value of the Go type, pointer or not
 	elem *node        // of a list
 	plan *plan        // of a struct
 }
@@ -40,14 +41,15 @@ type node struct {
 type member struct {
 	node
 	name     string
-	lead     string // ,"name":
-	outer    int    // field that holds the embedded struct, or -1
-	index    int    // field within its struct
-	omit     bool   // left out when empty
-	ignored  bool   // accepted on input, and not looked at
-	dotted   bool   // a query must name the parent too
-	measured bool   // has a quantity
-	inherit  bool   // has the quantity of the member that holds its object
+	lead     string  // ,"name":
+	outer    int     // field that holds the embedded struct, or -1
+	index    int     // field within its struct
+	offset   uintptr // of the field from the start of the outermost struct
+	omit     bool    // left out when empty
+	ignored  bool    // accepted on input, and not looked at
+	dotted   bool    // a query must name the parent too
+	measured bool    // has a quantity
+	inherit  bool    // has the quantity of the member that holds its object
 	quantity unit.Quantity
 	id       int       // of the pair of name and quantity, over all types
 	entry    [2]string // ,"name":"code" by unit system
@@ -114,7 +116,7 @@ func compile(t reflect.Type) *plan {
 	}
 	p := &plan{typ: t, units: -1, byName: map[string]int{}}
 	plans.byType[t] = p // first, for types that hold themselves
-	p.add(t, -1)
+	p.add(t, -1, 0)
 	if len(p.members) > mostMembers {
 		panic(fmt.Sprintf("wire: %s has more than %d members", t, mostMembers))
 	}
@@ -122,7 +124,7 @@ func compile(t reflect.Type) *plan {
 }
 
 // add takes up the fields of a struct, and those of a struct embedded in it.
-func (p *plan) add(t reflect.Type, outer int) {
+func (p *plan) add(t reflect.Type, outer int, offset uintptr) {
 	for i := range t.NumField() {
 		f := t.Field(i)
 		tag, tagged := f.Tag.Lookup("json")
@@ -130,7 +132,7 @@ func (p *plan) add(t reflect.Type, outer int) {
 		case tag == "-":
 			continue
 		case f.Anonymous && !tagged && outer < 0 && f.Type.Kind() == reflect.Struct:
-			p.add(f.Type, i)
+			p.add(f.Type, i, f.Offset)
 			continue
 		case !f.IsExported():
 			continue
@@ -142,7 +144,7 @@ func (p *plan) add(t reflect.Type, outer int) {
 		if _, twice := p.byName[name]; twice {
 			panic(fmt.Sprintf("wire: %s has the member %s twice", p.typ, name))
 		}
-		m := member{node: nodeOf(f.Type), name: name, outer: outer, index: i}
+		m := member{node: nodeOf(f.Type), name: name, outer: outer, index: i, offset: offset + f.Offset}
 		m.lead = `,"` + name + `":`
 		m.omit = options == "omitempty" || options == "omitzero"
 		m.ignored = f.Tag.Get("ignored") == "true" || m.kind == kindUnitOf
@@ -198,7 +200,7 @@ var (
 )
 
 func nodeOf(t reflect.Type) node {
-	n := node{typ: t}
+	n := node{typ: t, size: t.Size()}
 	if t.Kind() == reflect.Pointer {
 		n.ptr, n.typ = true, t.Elem()
 		t = n.typ

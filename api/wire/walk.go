@@ -52,7 +52,7 @@ func (w *walker) object(p *plan, v reflect.Value, inherited unit.Quantity) {
 			}
 			continue
 		}
-		if m.ptr && f.IsNil() || m.omit && m.kind != kindOpt && isEmpty(m, f) {
+		if m.ptr && f.IsNil() || m.omit && !m.ptr && m.kind != kindOpt && m.isEmpty(memoryOf(f)) {
 			continue
 		}
 		q := m.quantity
@@ -98,7 +98,7 @@ func (w *walker) any(n *node, f reflect.Value, q unit.Quantity) (written bool) {
 	}
 	switch n.kind {
 	case kindOpt:
-		if !optOf(f).OK {
+		if !memoryOf(f).opt().OK {
 			return false
 		}
 	case kindString, kindRaw:
@@ -138,7 +138,7 @@ func (w *walker) any(n *node, f reflect.Value, q unit.Quantity) (written bool) {
 			return true
 		}
 	}
-	w.value = w.bare(w.value[:0], n, f, q)
+	w.value = w.bare(w.value[:0], n, memoryOf(f), q)
 	if w.err == nil {
 		w.leaf(q, false)
 	}
