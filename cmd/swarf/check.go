@@ -12,7 +12,9 @@ import (
 // check reports on everything that serve needs, without serving: settings (already
 // read when it is called), the embedded data and, where there is one, the database.
 func check(ctx context.Context, p *program, args []string) error {
-	if err := parse(p.flags("check"), args); err != nil {
+	flags := p.flags("check")
+	table := flags.Bool("table", false, "list every printed result with its source, our number and whether they agree")
+	if err := parse(flags, args); err != nil {
 		return err
 	}
 	fmt.Fprintf(p.out, "settings: fine, to listen on %s\n", p.config.Listen)
@@ -21,6 +23,9 @@ func check(ctx context.Context, p *program, args []string) error {
 		return fmt.Errorf("the embedded data: %w", err)
 	}
 	if err := p.report("embedded data", embedded); err != nil {
+		return err
+	}
+	if err := p.checks(*table); err != nil {
 		return err
 	}
 	if p.config.DatabaseURL == "" {

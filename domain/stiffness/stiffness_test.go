@@ -9,34 +9,10 @@ import (
 	"pgregory.net/rapid"
 
 	"swarf/domain/stiffness"
-	"swarf/testdata/reference"
+	"swarf/testdata/reference/calculation/calculationtest"
 )
 
-func TestReference(t *testing.T) {
-	files, err := reference.Load()
-	if err != nil {
-		t.Fatal(err)
-	}
-	held := 0
-	for c, o := range reference.Outputs(files, "stiffness") {
-		held++
-		in := func(name, unit string) float64 {
-			v, err := c.Input(o, name, unit)
-			if err != nil {
-				t.Fatal(err)
-			}
-			return v
-		}
-		d := in("diameter", "mm")
-		shaft := stiffness.Shaft{LengthMM: in("length", "mm"), TipLengthMM: in("length", "mm"), TipDiameterMM: d, RootDiameterMM: d, ModulusGPa: in("elastic_modulus", "GPa")}
-		if err := c.Hold(o, shaft.DeflectionMM(in("force", "N")), 2e-6); err != nil {
-			t.Errorf("%s (%s): %v", c.Title, c.Source, err)
-		}
-	}
-	if held == 0 {
-		t.Error("no output was held against stiffness")
-	}
-}
+func TestReference(t *testing.T) { calculationtest.Run(t, "stiffness", 1) }
 
 // From 45 to 60 mm of overhang: geometry, as the trade tables it.
 func ExampleShaft_DeflectionMM() {

@@ -7,66 +7,11 @@ import (
 	"pgregory.net/rapid"
 
 	"swarf/domain/thread"
-	"swarf/testdata/reference"
+	"swarf/testdata/reference/calculation/calculationtest"
 )
 
-var calculations = map[string]func(t thread.Thread, hole float64) (value float64, unit string){
-	"minor":       func(t thread.Thread, _ float64) (float64, string) { return t.MinorMM(), "mm" },
-	"pitch":       func(t thread.Thread, _ float64) (float64, string) { return t.PitchDiameterMM(), "mm" },
-	"screw_minor": func(t thread.Thread, _ float64) (float64, string) { return t.ScrewMinorMM(), "mm" },
-	"minor_low":   func(t thread.Thread, _ float64) (float64, string) { l, _ := t.MinorLimit(); return l.LowMM, "mm" },
-	"minor_high":  func(t thread.Thread, _ float64) (float64, string) { l, _ := t.MinorLimit(); return l.HighMM, "mm" },
-	"percent_internal": func(t thread.Thread, hole float64) (float64, string) {
-		return thread.Hole{Thread: t, HoleMM: hole}.PercentOn(thread.Internal), "%"
-	},
-	"percent_national": func(t thread.Thread, hole float64) (float64, string) {
-		return thread.Hole{Thread: t, HoleMM: hole}.PercentOn(thread.National), "%"
-	},
-}
-
-// constantDigits is what the six digits of the sources' constants (1.29904, 1.08253) can
-// differ by from the exact ones.
-const constantDigits = 2e-6
-
-func TestReference(t *testing.T) {
-	files, err := reference.Load()
-	if err != nil {
-		t.Fatal(err)
-	}
-	held := 0
-	for c, o := range reference.Outputs(files, "thread") {
-		held++
-		t.Run(c.ID+"/"+o.Name, func(t *testing.T) {
-			in := func(name string) float64 {
-				v, err := c.Input(o, name, "mm")
-				if err != nil {
-					t.Fatal(err)
-				}
-				return v
-			}
-			hole := 0.0
-			if _, ok := o.Inputs["hole"]; ok {
-				hole = in("hole")
-			}
-			calculate, ok := calculations[o.Quantity]
-			if !ok {
-				t.Fatalf("no calculation of %s", o.Quantity)
-			}
-			value, unit := calculate(thread.Thread{NominalMM: in("nominal_diameter"), PitchMM: in("pitch")}, hole)
-			if unit != o.Unit {
-				if value, err = reference.Convert(value, unit, o.Unit); err != nil {
-					t.Fatal(err)
-				}
-			}
-			if err := c.Hold(o, value, constantDigits); err != nil {
-				t.Errorf("%s (%s): %v", c.Title, c.Source, err)
-			}
-		})
-	}
-	if held < 40 {
-		t.Errorf("only %d outputs were held against threads", held)
-	}
-}
+// Printed tables of ISO 724, ISO 965, ASME B1.1 and a handbook's percents.
+func TestReference(t *testing.T) { calculationtest.Run(t, "thread", 40) }
 
 // The passes of a thread end at its depth, each shallower than the one before, and each
 // takes the same of a sharp groove.
