@@ -1,6 +1,8 @@
 package api
 
 import (
+	"slices"
+
 	"swarf/api/wire"
 	"swarf/domain"
 	"swarf/domain/estimate"
@@ -30,7 +32,7 @@ func answerOf(e *estimate.Estimate, findings []domain.Finding, system unit.Syste
 		Ref: c.Ref, Verdict: string(domain.VerdictOf(findings)), Operation: c.Operation.Name,
 		Material: materialOf(e), Engagement: &room.engagement, EdgeState: "sharp", Parameters: &room.motion, Chip: &room.chip,
 		Motion: movesOf(&e.Moves), Time: timeOf(&e.Time), Findings: findingsOf(findings, system),
-		Assumed: assumedOf(c.Assumed, system), Unchecked: uncheckedOf(e.Unchecked), Sources: sourcesOf(e.Sources),
+		Assumed: assumedOf(slices.Concat(c.Assumed, e.Assumed), system), Unchecked: uncheckedOf(e.Unchecked), Sources: sourcesOf(e.Sources),
 	}
 	if e.Chip.ThicknessMaxMM == 0 {
 		a.Chip = nil // a formed thread has none

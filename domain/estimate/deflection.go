@@ -8,6 +8,7 @@ import (
 	"swarf/domain/cut"
 	"swarf/domain/force"
 	"swarf/domain/stiffness"
+	"swarf/domain/tool"
 	"swarf/domain/unit"
 )
 
@@ -55,16 +56,39 @@ func ShaftOf(c *cut.Cut) (s stiffness.Shaft, ok bool) {
 		s.RootDiameterMM, s.TipDiameterMM = *t.ShankDiameterMM, *t.ShankDiameterMM
 		return s, true
 	}
-	// the force acts half way along the edges in cut
-	half := min(DepthMM(c), s.LengthMM) / 2
-	d := *t.CuttingDiameterMM
 	if !solid(c) && t.ShankDiameterMM == nil {
 		return s, false // an arbor is not as thick as its cutter
 	}
+	// the force acts half way along the edges in cut
+	half := min(DepthMM(c), s.LengthMM) / 2
+	d := *t.CuttingDiameterMM
 	s.RootDiameterMM = value(t.ShankDiameterMM, d)
-	s.TipDiameterMM, s.TipLengthMM = stiffness.CoreRatio*d, max(0, min(s.LengthMM, value(t.MaxDepthOfCutMM, s.LengthMM))-half)
+	s.TipDiameterMM, s.TipLengthMM = stiffness.CoreRatio*d, max(0, min(s.LengthMM, fluted(t))-half)
 	s.LengthMM -= half
 	return s, true
+}
+
+// fluted is how far a milling cutter is only as thick as its core: over its edges, else
+// over its usable length, else all the way.
+func fluted(t *tool.Tool) float64 {
+	return value(t.MaxDepthOfCutMM, value(t.UsableLengthMM, *t.ProtrudingLengthMM))
+}
+
+// assumeShaft lists what was taken for granted about the tool as a cantilever.
+func (e *Estimate) assumeShaft(s *stiffness.Shaft) {
+	c, t := e.Cut, &e.Cut.Tool
+	if t.ElasticModulusGPa == nil {
+		e.assume("tool.elastic_modulus", unit.Modulus, s.ModulusGPa, "usual for the tool's body")
+	}
+	if c.Operation.Family != cut.MillingFamily {
+		return
+	}
+	if t.ShankDiameterMM == nil {
+		e.assume("tool.shank_diameter", unit.Length, s.RootDiameterMM, "as thick as the cutter")
+	}
+	if t.MaxDepthOfCutMM == nil {
+		e.assume("tool.max_depth_of_cut", unit.Length, min(*t.ProtrudingLengthMM, fluted(t)), "how far flutes weaken the tool")
+	}
 }
 
 // solid reports milling cutters that are one piece with their shank.
@@ -90,26 +114,34 @@ func modulus(c *cut.Cut) float64 {
 func (e *Estimate) deflect() {
 	c := e.Cut
 	side, ok := e.SideForceN()
-	if !ok {
-		return
-	}
-	if shaft, known := ShaftOf(c); known {
-		e.Deflection.ToolMM = unit.Some(shaft.DeflectionMM(side))
-		e.Sources = append(e.Sources, domain.Used{ID: "common-practice", Basis: domain.CommonPractice, UsedFor: "stiffness of the tool: core and modulus"})
-	} else {
-		e.unchecked("tool_deflection", "tool.protruding_length and tool.shank_diameter")
+	if ok {
+		if shaft, known := ShaftOf(c); known {
+			e.Deflection.ToolMM = unit.Some(shaft.DeflectionMM(side))
+			e.assumeShaft(&shaft)
+			e.Sources = append(e.Sources, domain.Used{ID: "common-practice", Basis: domain.CommonPractice, UsedFor: "stiffness of the tool: core and modulus"})
+		} else {
+			e.unchecked("tool_deflection", "tool.protruding_length and tool.shank_diameter")
+		}
 	}
 	w := c.Wall
-	if w == nil || c.Operation.Family != cut.MillingFamily {
+	if w == nil {
 		return
 	}
 	modulus, known := elasticModulus(c)
-	if !known || w.HeightMM == nil || w.ThicknessMM == nil || w.WidthMM == nil {
+	switch {
+	case c.Operation.Family != cut.MillingFamily:
+		e.unchecked("wall_deflection", "a milling cut along the wall")
+	case !ok:
+		e.unchecked("wall_deflection", "a side force: a force record of this metal and a cut that pushes aside")
+	case !known || w.HeightMM == nil || w.ThicknessMM == nil || w.WidthMM == nil:
 		e.unchecked("wall_deflection", "wall.height, wall.thickness, wall.width and the metal's elastic modulus")
-		return
+	default:
+		wall := stiffness.Wall{HeightMM: *w.HeightMM, ThicknessMM: *w.ThicknessMM, WidthMM: *w.WidthMM, ModulusGPa: modulus}
+		e.Deflection.WallMM = unit.Some(wall.DeflectionMM(side))
+		if c.Target.ToleranceMM == nil {
+			e.unchecked("wall_deflection", "target.tolerance to hold it against")
+		}
 	}
-	wall := stiffness.Wall{HeightMM: *w.HeightMM, ThicknessMM: *w.ThicknessMM, WidthMM: *w.WidthMM, ModulusGPa: modulus}
-	e.Deflection.WallMM = unit.Some(wall.DeflectionMM(side))
 }
 
 // elasticModulus is that of the work.

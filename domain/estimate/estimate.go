@@ -35,6 +35,7 @@ type Estimate struct {
 	Deflection Deflection
 	Grip       *Grip // of a turned part, where enough is known
 
+	Assumed   []domain.Assumption // beside those of the cut
 	Unchecked []domain.Unchecked
 	Sources   []domain.Used
 
@@ -109,12 +110,12 @@ func Of(c *cut.Cut) *Estimate {
 	}
 	e.compute()
 	e.plan()
+	e.grip()
 	if c.Machine != nil {
 		e.Machine = e.against(c.Machine)
 	}
 	e.finish()
 	e.deflect()
-	e.grip()
 	e.tilts()
 	e.asked()
 	return e

@@ -19,9 +19,10 @@ func (e *Estimate) explainHolding(t *trail) {
 	}
 	if g := e.Grip; g != nil {
 		h := Holding(e.Cut)
-		worn := e.Worn()
-		t.add("grip_needed", "S·√((2000·M/Dg)² + Ff²)/μ, worn edge", put("S", h.SafetyRatio.Or(gripSafetyRatio), "M", worn.TorqueNm, "Dg", h.GripDiameterMM.V, "Ff", worn.FeedForceN.V, "μ", h.FrictionRatio.V), g.NeededN, unit.Force, "dry friction")
-		t.add("grip_at_speed", "grip at rest − z·m·r·ω²", put("at rest", h.StaticGripN.V, "z·m·r·ω²", g.LossN), g.AtSpeedN, unit.Force, lossSource(h))
+		t.add("grip_speed", "n at which least grip is left over: the cut's, or the highest on the way to the centre", put("n", e.Motion.SpindleSpeedPerMin), g.SpeedPerMin, unit.Rotation, "mechanics of rotation")
+		t.add("grip_needed", "S·√((2000·M/Dg)² + Ff²)/μ, worn edge", put("S", h.SafetyRatio.Or(gripSafetyRatio), "M", g.TorqueNm, "Dg", h.GripDiameterMM.V, "Ff", g.AxialForceN, "μ", h.FrictionRatio.V), g.NeededN, unit.Force, "dry friction")
+		t.add("centrifugal_loss", "z·m·r·(π·n/30)²", put("z", h.JawsCount.V, "m kg", h.JawMassKg.V, "r m", h.JawRadiusMM.V/1000, "n", g.SpeedPerMin), g.LossN, unit.Force, lossSource(h))
+		t.add("grip_at_speed", "grip at rest − loss, not under nought", put("at rest", h.StaticGripN.V, "loss", g.LossN), g.AtSpeedN, unit.Force, "definition")
 	}
 }
 

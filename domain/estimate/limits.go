@@ -59,7 +59,7 @@ func (m *MachineLoad) Binding() string {
 // against holds the estimate against a machine. Allowed values are at the tool.
 func (e *Estimate) against(m *machine.Machine) *MachineLoad {
 	n := e.Motion.SpindleSpeedPerMin
-	load := &MachineLoad{Machine: m, Rating: machine.Continuous, Limits: make([]Limit, 0, 7)}
+	load := &MachineLoad{Machine: m, Rating: machine.Continuous, Limits: make([]Limit, 0, 8)}
 	load.Gear = m.Spindle.GearFor(machine.Reach{SpeedPerMin: n, Duty: e.Cut.Rating})
 	if load.Gear != nil {
 		rating := load.Gear.Held(e.Cut.Rating)
@@ -85,6 +85,9 @@ func (e *Estimate) against(m *machine.Machine) *MachineLoad {
 		load.speed("chuck_speed", unit.Rotation, n, chuck)
 	}
 	e.axes(load)
+	if g := e.Grip; g != nil {
+		load.load(e, "grip", unit.Force, g.NeededN/e.WearRatio, g.AtSpeedN)
+	}
 	load.bind()
 	return load
 }

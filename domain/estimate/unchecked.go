@@ -1,7 +1,5 @@
 package estimate
 
-import "swarf/domain/cut"
-
 // asked lists what the request brings that no check here uses, so that silence is
 // never taken for assent.
 func (e *Estimate) asked() {
@@ -13,7 +11,6 @@ func (e *Estimate) asked() {
 		{c.Target.ToolLifeMinutes != nil, "tool_life", "a tool-life record for this edge and metal"},
 		{c.Target.ToleranceMM != nil && !e.Deflection.ToolMM.OK, "tolerance", "a side force on a tool of known length and diameter"},
 		{c.Target.RaUM != nil || c.Target.RzUM != nil, "target_finish", "a person's comparison with finish; theory leaves out built-up edge, runout and vibration"},
-		{c.Wall != nil && c.Operation.Family != cut.MillingFamily, "wall", "a milling cut along the wall"},
 		{c.Stock.State != "", "stock.state", "a person's judgement of " + c.Stock.State + " stock"},
 		{c.Rotary != nil && (c.Rotary.DegPerMM == nil || c.Rotary.MaxRateDegPerMin == nil), "rotary", "rotary.degrees_per_length and rotary.max_rate"},
 	} {

@@ -220,3 +220,8 @@ func gripped(static float64) func(*cut.Cut) {
 func assumed(field string) func(*cut.Cut) {
 	return func(c *cut.Cut) { c.Assumed = append(c.Assumed, domain.Assumption{Field: field}) }
 }
+
+// chuck turns at most so fast.
+func chuck(speed float64) func(*cut.Cut) {
+	return func(c *cut.Cut) { c.WorkHolding.MaxSpeedPerMin = unit.Some(speed) }
+}

@@ -1,6 +1,8 @@
 package finding
 
 import (
+	"strconv"
+
 	"swarf/domain"
 	"swarf/domain/cut"
 	"swarf/domain/estimate"
@@ -21,7 +23,7 @@ func (j *judge) clamping() {
 	if g := j.e.Grip; g != nil {
 		if over(g.NeededN, g.AtSpeedN) {
 			j.says("grip-insufficient", domain.Refusal, "work_holding.static_grip", unit.Force, g.AtSpeedN, g.NeededN,
-				"at this speed the chuck holds with {value}; a worn edge needs {limit}", "lower speed, less depth or feed, more grip, lighter jaws")
+				"at "+strconv.FormatFloat(g.SpeedPerMin, 'f', 0, 64)+"/min the chuck holds with {value}; a worn edge needs {limit}", "lower speed, less depth or feed, more grip, lighter jaws")
 		}
 		return
 	}

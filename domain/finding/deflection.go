@@ -11,16 +11,21 @@ const (
 	deflectionWarnRatio = 1.0 / 3
 	deflectionHoldRatio = 1.0 / 2
 	boringRatio         = 1.0 / 4
-	slenderWallRatio    = 30.0
+	slenderWallRatio    = 30.0 // past it a wall needs a plan of its own
+	thinWallRatio       = 15.0 // from it on both sides are stepped down in turn
 )
 
 // deflection holds what gives way against the tolerance asked for, with a worn edge.
 func (j *judge) deflection() {
 	d := &j.e.Deflection
 	if w := j.c.Wall; w != nil && w.HeightMM != nil && w.ThicknessMM != nil {
-		if slender := *w.HeightMM / *w.ThicknessMM; over(slender, slenderWallRatio) {
+		switch slender := *w.HeightMM / *w.ThicknessMM; {
+		case over(slender, slenderWallRatio):
 			j.says("wall-deflection-high", domain.Hold, "wall.height", unit.None, slender, slenderWallRatio,
 				"the wall is {value} times as high as thick; past {limit} it needs a plan of its own", "step down on both sides, leave the wall thick until last, or support it")
+		case over(slender, thinWallRatio):
+			j.says("thin-wall", domain.Note, "wall.height", unit.None, slender, thinWallRatio,
+				"the wall is {value} times as high as thick; from {limit} on it is stepped down", "step down on both sides in turn")
 		}
 	}
 	tolerance := j.c.Target.ToleranceMM

@@ -84,17 +84,3 @@ type Meter struct {
 	Quantity  string // power, torque, current
 	Point     string // motor, spindle
 }
-
-// WorkHolding is how the part is held.
-type WorkHolding struct {
-	Kind           string
-	MaxSpeedPerMin unit.Opt
-	JawsCount      unit.Opt
-	JawMassKg      unit.Opt
-	JawRadiusMM    unit.Opt
-	GripDiameterMM unit.Opt
-	FrictionRatio  unit.Opt
-	StaticGripN    unit.Opt
-	SafetyRatio    unit.Opt
-	Catcher        *bool
-}

@@ -60,7 +60,7 @@ func (p *proposal) demand(l *estimate.Limit) float64 {
 
 // spreads reports limits whose demand comes from force data; the others are exact.
 func spreads(l *estimate.Limit) bool {
-	return l.Name == "torque" || l.Name == "power" || l.Name == "feed_force" || l.Name == "tool_torque"
+	return l.Name == "torque" || l.Name == "power" || l.Name == "feed_force" || l.Name == "grip" || l.Name == "tool_torque"
 }
 
 // failing returns the first limit that does not hold, nil when all do. A cut without

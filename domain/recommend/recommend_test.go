@@ -198,3 +198,22 @@ func TestRoundsDownToTheControl(t *testing.T) {
 		}
 	}
 }
+
+// A chuck that loses its grip slows the cut instead of refusing it.
+func TestGripSlowsTheCut(t *testing.T) {
+	recommended := func(mass float64) *recommend.Recommendation {
+		c := open(turningCut, material.PerRevolution)
+		c.Machine = spindle(50, 500, 6000)
+		c.Machine.Process = machine.Turning
+		c.WorkHolding = &machine.WorkHolding{StaticGripN: unit.Some(60000), FrictionRatio: unit.Some(0.25), GripDiameterMM: unit.Some(80), SafetyRatio: unit.Some(2),
+			JawsCount: unit.Some(3), JawMassKg: unit.Some(mass), JawRadiusMM: unit.Some(60), MaxSpeedPerMin: unit.Some(6000)}
+		return recommend.Of(c)
+	}
+	light, heavy := recommended(0.01), recommended(110)
+	if light.Refused || heavy.Refused {
+		t.Fatalf("%v, %v", light.Findings, heavy.Findings)
+	}
+	if heavy.BoundBy != "grip" || light.Estimate.Motion.SpindleSpeedPerMin <= heavy.Estimate.Motion.SpindleSpeedPerMin {
+		t.Errorf("bound by %s at %v, %v with light jaws", heavy.BoundBy, heavy.Estimate.Motion.SpindleSpeedPerMin, light.Estimate.Motion.SpindleSpeedPerMin)
+	}
+}
