@@ -32,7 +32,7 @@ func (e *Estimate) SideForceN() (n float64, ok bool) {
 	case c.Operation.Name == "boring-internal":
 		return math.Hypot(l.CuttingForceN, l.PassiveForceN.V), true
 	case c.Operation.Name == "boring-rotating" && *c.Tool.EffectiveEdgesCount == 1:
-		return l.CuttingForceN * math.Hypot(1, force.PassiveShareRatio), true
+		return l.CuttingForceN * math.Hypot(1, sharesOf(c, &e.Motion).PassiveRatio), true
 	}
 	return 0, false
 }

@@ -103,6 +103,7 @@ func (e *Estimate) explainTurning(t *trail) {
 	}
 	e.explainLaw(t, e.Chip.ThicknessMaxMM)
 	t.add("cutting_force", "Fc = kc·b·h", put("kc", l.SpecificForceNPerMM2, "b", e.Chip.WidthMM, "h", e.Chip.ThicknessMaxMM), l.CuttingForceN, unit.Force, dinForce)
+	e.explainShares(t)
 	t.add("cutting_power", "Pc = Fc·vc/60,000", put("Fc", l.CuttingForceN, "vc", e.Motion.CuttingSpeedMPerMin), l.PowerKW, unit.Power, dinForce)
 	t.add("torque", "M = Fc·D/2000", put("Fc", l.CuttingForceN, "D", e.Motion.DiameterMM), l.TorqueNm, unit.Torque, "definition")
 }

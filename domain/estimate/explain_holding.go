@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"swarf/domain/kinematics"
 	"swarf/domain/machine"
 	"swarf/domain/unit"
 )
@@ -31,4 +32,25 @@ func lossSource(h *machine.WorkHolding) string {
 		return "mechanics of rotation"
 	}
 	return "mechanics of rotation; the jaws are not known and their loss is left out"
+}
+
+// explainShares gives feed and passive force of turning.
+func (e *Estimate) explainShares(t *trail) {
+	l, h, b := &e.Sharp, e.Chip.ThicknessMaxMM, e.Chip.WidthMM
+	if r := e.Served; ownShares(r) {
+		t.add("feed_force", "Ff = kf1.1·b·h^(1−mf)", put("kf1.1", r.FeedForce11NPerMM2.V, "b", b, "h", h, "mf", r.FeedForceExp.V), l.FeedForceN.V, unit.Force, e.lawSource())
+		t.add("passive_force", "Fp = kp1.1·b·h^(1−mp)", put("kp1.1", r.PassiveForce11NPerMM2.V, "b", b, "h", h, "mp", r.PassiveForceExp.V), l.PassiveForceN.V, unit.Force, e.lawSource())
+		return
+	}
+	const practice = "common practice; chord after L. V. Colwell (1954, recalled)"
+	corner, ok := cornerOf(e.Cut, &e.Motion)
+	if !ok {
+		t.add("feed_force", "Ff ≈ 0.4·Fc, middle of 0.3 to 0.5", put("Fc", l.CuttingForceN), l.FeedForceN.V, unit.Force, "common practice")
+		t.add("passive_force", "Fp ≈ 0.4·Fc, middle of 0.2 to 0.6", put("Fc", l.CuttingForceN), l.PassiveForceN.V, unit.Force, "common practice")
+		return
+	}
+	chord := kinematics.ChordAngleDeg(corner)
+	t.add("chord_angle", "angle of the chord between the ends of edge and corner in cut", put("ap", corner.DepthMM, "κ", corner.EdgeAngleDeg, "RE", corner.CornerRadiusMM, "f", corner.FeedPerRevolutionMM), chord, unit.Angle, "geometry")
+	t.add("feed_force", "Ff ≈ (0.3 + 0.2·sin chord)·Fc", put("Fc", l.CuttingForceN, "chord", chord), l.FeedForceN.V, unit.Force, practice)
+	t.add("passive_force", "Fp ≈ (0.2 + 0.4·cos chord)·Fc, cos not under nought", put("Fc", l.CuttingForceN, "chord", chord), l.PassiveForceN.V, unit.Force, practice)
 }

@@ -54,7 +54,9 @@ func TestSpeedTowardsTheCentre(t *testing.T) {
 	own := estimate.Of(facingCut()).Motion.SpindleSpeedPerMin
 	near(t, "facing to the centre", at(func(*cut.Cut) {}), 4000, 1e-12)
 	near(t, "facing half of the diameter", at(func(c *cut.Cut) { c.Engagement.LengthMM = n(20) }), 2*own, 1e-12)
-	near(t, "speed in turns", at(func(c *cut.Cut) { c.Parameters = cut.Parameters{SpindleSpeedPerMin: n(own), FeedPerRevolutionMM: n(0.25)} }), own, 1e-12)
+	near(t, "speed in turns", at(func(c *cut.Cut) {
+		c.Parameters = cut.Parameters{SpindleSpeedPerMin: n(own), FeedPerRevolutionMM: n(0.25)}
+	}), own, 1e-12)
 	near(t, "slower machine", at(func(c *cut.Cut) { c.Machine = spindle(20, 300, 2500); c.Machine.Process = machine.Turning }), 2500, 1e-12)
 	c := facingCut()
 	c.WorkHolding.MaxSpeedPerMin = unit.Opt{}

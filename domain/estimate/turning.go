@@ -1,9 +1,11 @@
 package estimate
 
 import (
+	"swarf/domain"
 	"swarf/domain/cut"
 	"swarf/domain/force"
 	"swarf/domain/kinematics"
+	"swarf/domain/material"
 	"swarf/domain/unit"
 )
 
@@ -52,12 +54,47 @@ func (e *Estimate) turned() {
 }
 
 // turningShares gives feed and passive force: by the record's own pairs when it has
-// them, else as the middle of the usual shares of the cutting force.
+// them, else as the usual shares of the cutting force for this edge and corner.
 func (e *Estimate) turningShares(fc float64, chip kinematics.Chip) (feed, passive unit.Opt) {
-	if r := e.Served; r != nil && r.FeedForce11NPerMM2.OK && r.PassiveForce11NPerMM2.OK {
+	if r := e.Served; ownShares(r) {
 		return unit.Some(share(r.FeedForce11NPerMM2, r.FeedForceExp, chip)), unit.Some(share(r.PassiveForce11NPerMM2, r.PassiveForceExp, chip))
 	}
-	return unit.Some(force.FeedShareRatio * fc), unit.Some(force.PassiveShareRatio * fc)
+	s := sharesOf(e.Cut, &e.Motion)
+	e.Sources = append(e.Sources, domain.Used{ID: "common-practice", Basis: domain.CommonPractice, UsedFor: "feed and passive force, as shares of the cutting force"})
+	return unit.Some(s.FeedRatio * fc), unit.Some(s.PassiveRatio * fc)
+}
+
+// ownShares reports a record that has pairs of its own for feed and passive force.
+func ownShares(r *material.Force) bool {
+	return r != nil && r.FeedForce11NPerMM2.OK && r.PassiveForce11NPerMM2.OK
+}
+
+// sharesOf is by the chord of edge and corner; the middles where the corner is not known.
+func sharesOf(c *cut.Cut, m *Motion) force.Shares {
+	corner, ok := cornerOf(c, m)
+	if !ok {
+		return force.Shares{FeedRatio: force.FeedShareRatio, PassiveRatio: force.PassiveShareRatio}
+	}
+	return force.TurningShares(kinematics.ChordAngleDeg(corner))
+}
+
+// cornerOf is a turning or boring edge with its corner; ok is false where that is not
+// known. A grooving edge is square: its corners are no part of it.
+func cornerOf(c *cut.Cut, m *Motion) (k kinematics.Corner, ok bool) {
+	en, t := &c.Engagement, &c.Tool
+	if t.CornerRadiusMM == nil || t.CuttingEdgeAngleDeg == nil {
+		return k, false
+	}
+	k = kinematics.Corner{EdgeAngleDeg: *t.CuttingEdgeAngleDeg, CornerRadiusMM: *t.CornerRadiusMM, FeedPerRevolutionMM: m.FeedPerToothMM}
+	switch {
+	case en.DepthOfCutMM != nil:
+		k.DepthMM = *en.DepthOfCutMM
+	case c.Operation.Name == "boring-rotating":
+		k.DepthMM = (*t.CuttingDiameterMM - *en.StartDiameterMM) / 2
+	default:
+		return k, false
+	}
+	return k, true
 }
 
 func share(k, exponent unit.Opt, chip kinematics.Chip) float64 {

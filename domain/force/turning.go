@@ -1,5 +1,7 @@
 package force
 
+import "math"
+
 // Turned is what the force of turning is made of: feed per revolution, depth of
 // cut and the law at its chip.
 type Turned struct {
@@ -29,3 +31,18 @@ const (
 	FeedShareRatio    = 0.4
 	PassiveShareRatio = 0.4
 )
+
+// Shares are feed and passive force over the cutting force.
+type Shares struct{ FeedRatio, PassiveRatio float64 }
+
+// TurningShares returns the shares for the chord of the edge in cut (kinematics.
+// ChordAngleDeg): Fp/Fc = 0.2 + 0.4·cos, Ff/Fc = 0.3 + 0.2·sin of its angle, the ends of
+// the usual ranges at its ends. The passive force rises as RE/ap grows and κ falls.
+//
+// Range: 0 to 180°; past 90° the passive force is held at its least. Errors: none.
+// Source: the ranges are common practice, no source; the chord after L. V. Colwell (1954,
+// recalled).
+func TurningShares(chordDeg float64) Shares {
+	sin, cos := math.Sincos(chordDeg * math.Pi / 180)
+	return Shares{FeedRatio: 0.3 + 0.2*sin, PassiveRatio: 0.2 + 0.4*max(0, cos)}
+}
