@@ -91,10 +91,10 @@ func (e *Estimate) assumeShaft(s *stiffness.Shaft) {
 	}
 }
 
-// solid reports milling cutters that are one piece with their shank.
+// solid reports rotating tools that are one piece with their shank.
 func solid(c *cut.Cut) bool {
 	switch c.Tool.Class.ID {
-	case "mill-face", "mill-high-feed":
+	case "mill-face", "mill-high-feed", "boring-head", "drill-exchangeable-tip", "drill-indexable", "drill-gun":
 		return false
 	}
 	return true
@@ -102,7 +102,7 @@ func solid(c *cut.Cut) bool {
 
 // modulus is that of the body: as it is named, else carbide for a solid tool of carbide.
 func modulus(c *cut.Cut) float64 {
-	carbide := c.Tool.Body == "carbide" || c.Tool.Body == "" && c.Operation.Family == cut.MillingFamily && solid(c) &&
+	carbide := c.Tool.Body == "carbide" || c.Tool.Body == "" && c.Operation.Family != cut.TurningFamily && solid(c) &&
 		c.Tool.Material != "HSS" && strings.HasPrefix(c.Tool.Material, "H")
 	if carbide {
 		return stiffness.CarbideGPa

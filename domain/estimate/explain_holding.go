@@ -8,6 +8,7 @@ import (
 
 // explainHolding gives what bends and what holds.
 func (e *Estimate) explainHolding(t *trail) {
+	e.explainColumn(t)
 	side, _ := e.SideForceN()
 	if d := e.Deflection.ToolMM; d.OK {
 		s, _ := ShaftOf(e.Cut)

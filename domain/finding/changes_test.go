@@ -225,3 +225,23 @@ func assumed(field string) func(*cut.Cut) {
 func chuck(speed float64) func(*cut.Cut) {
 	return func(c *cut.Cut) { c.WorkHolding.MaxSpeedPerMin = unit.Some(speed) }
 }
+
+// bar is 10 mm thick, made of a body, and stands out so far.
+func bar(body string, length float64) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		c.Tool.Body, c.Tool.ShankDiameterMM, c.Tool.ProtrudingLengthMM = body, n(10), n(length)
+	}
+}
+
+func boredInside(c *cut.Cut) {
+	c.Operation, c.Tool.Class = operation("boring-internal"), class("turning-internal", tool.Honed, "boring-internal")
+}
+
+// gunDrill stands out so far.
+func gunDrill(length float64) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		c.Tool.Class = class("drill-gun", tool.Ground, "drilling")
+		c.Tool.CuttingDiameterMM, c.Tool.EffectiveEdgesCount, c.Tool.PointAngleDeg = n(6), n(1), n(130)
+		c.Tool.ProtrudingLengthMM, c.Parameters.FeedPerRevolutionMM = n(length), n(0.02)
+	}
+}

@@ -99,6 +99,11 @@ func triggers() []trigger {
 				c.Tool.Material, c.Material.Group, c.Material.Subgroup = "CA", material.S, material.Nickel
 			}},
 		{"overhang-beyond-practice", domain.Hold, millingCut, func(c *cut.Cut) { c.Tool.ProtrudingLengthMM = n(72.1) }, func(c *cut.Cut) { c.Tool.ProtrudingLengthMM = n(72) }},
+		{"overhang-beyond-practice", domain.Hold, drillingCut, both(boring(11.6), bar("steel", 40.1)), both(boring(11.6), bar("steel", 40))},
+		{"overhang-beyond-practice", domain.Hold, drillingCut, both(boring(11.6), bar("carbide", 60.1)), both(boring(11.6), bar("carbide", 60))},
+		{"overhang-beyond-practice", domain.Hold, turningCut, both(boredInside, bar("damped", 100.1)), both(boredInside, bar("damped", 100))},
+		{"overhang-beyond-practice", domain.Hold, millingCut, both(ball(20), func(c *cut.Cut) { c.Tool.ProtrudingLengthMM = n(60.1) }), both(ball(20), func(c *cut.Cut) { c.Tool.ProtrudingLengthMM = n(60) })},
+		{"drill-may-buckle", domain.Hold, drillingCut, gunDrill(461), gunDrill(460)},
 		{"tool-pull-out-risk", domain.Warning, millingCut, func(c *cut.Cut) { c.Engagement.AxialDepthMM = n(18.1) }, func(c *cut.Cut) {
 			locked := true
 			c.Engagement.AxialDepthMM, c.Tool.SecureHolder = n(18.1), &locked

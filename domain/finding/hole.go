@@ -26,6 +26,7 @@ func (j *judge) hole() {
 		j.says("reaming-stock-thin", domain.Warning, "engagement.start_diameter", unit.Length, d-start, reamingStockMM,
 			"{value} of stock on diameter; under {limit} a reamer rubs", "0.2 to 0.3 mm (0.008 to 0.012 in) on diameter")
 	}
+	j.column(class)
 	j.coolantDepth(class, depth, d)
 	j.entry(class)
 	j.chain()
@@ -42,6 +43,22 @@ func (j *judge) hole() {
 	}
 	if indexable && en.Stacked != nil && *en.Stacked {
 		j.tells("stacked-work", domain.Refusal, "engagement.stacked", "an indexable drill jams on the loose disc between stacked plates", "drill the plates singly")
+	}
+}
+
+// bucklingSafetyRatio is how many times over a drill shall stand its thrust, which is known
+// only roughly. Common practice, no source.
+const bucklingSafetyRatio = 3.0
+
+// column holds a slender drill whose thrust comes near to bending it aside.
+func (j *judge) column(class string) {
+	k, ok := estimate.ColumnOf(j.c)
+	if !ok && class == "drill-gun" {
+		j.unchecked("buckling", "tool.protruding_length")
+	}
+	if thrust, limit := j.worn.FeedForceN, k.BucklingN()/bucklingSafetyRatio; ok && j.e.HasLoads && thrust.OK && over(thrust.V, limit) {
+		j.says("drill-may-buckle", domain.Hold, "tool.protruding_length", unit.Force, thrust.V, limit,
+			"a worn edge thrusts with {value}; a drill so long and thin stands {limit}, a third of what buckles it", "a steady or a whip guide between holder and hole, less feed, or a shorter drill first")
 	}
 }
 

@@ -15,8 +15,8 @@ import (
 // Source: conversion of carbon and alloy steel, ISO 18265 (recalled), about 421 HBW.
 const hrc45HBW = 421
 
-// overhangs are the highest ratios of overhang to diameter: end mills, and boring
-// bars by what they are made of. Common practice, no source.
+// overhangs are the highest ratios of overhang to diameter of boring bars, by what they
+// are made of. Common practice, no source.
 var overhangs = map[string]float64{"": 4, "steel": 4, "carbide": 6, "damped": 10}
 
 // tool judges reach, depth, overhang, run-out and substrate of the tool.
@@ -71,12 +71,12 @@ func (j *judge) overhang() {
 	d, okD := given(t.CuttingDiameterMM)
 	limit := 6.0
 	switch {
-	case j.c.Operation.Name == "boring-internal":
+	case j.c.Operation.Name == "boring-internal" || j.c.Operation.Name == "boring-rotating":
 		if s, ok := given(t.ShankDiameterMM); ok {
 			d, okD = s, true
 		}
 		limit = overhangs[t.Body]
-	case t.Class.ID != "mill-end":
+	case t.Class.ID != "mill-end" && t.Class.ID != "mill-ball":
 		return
 	}
 	l, ok := given(t.ProtrudingLengthMM)
