@@ -43,6 +43,7 @@ var classDefaults = map[string][4]float64{
 // requestUnits are the UCUM codes of a request in inches; metric ones are the first.
 var requestUnits = map[string][2]string{
 	"length": {"mm", "[in_i]"}, "force": {"N/mm2", "10*3.[psi]"}, "energy": {"J/mm3", "[HP].min/[in_i]3"},
+	"modulus": {"GPa", "10*6.[psi]"}, "push": {"N", "[lbf_av]"}, "mass": {"kg", "[lb_av]"},
 }
 
 // reader reads numbers of a request or answer into metric, and keeps the first fault.

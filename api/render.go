@@ -46,6 +46,10 @@ func answerOf(e *estimate.Estimate, findings []domain.Finding, system unit.Syste
 	}
 	if d := &e.Deflection; d.ToolMM.OK || d.WallMM.OK {
 		a.Deflection = &wire.Deflection{Tool: d.ToolMM, Wall: d.WallMM}
+		if c.Worn { // of the edge that loads shows
+			a.Deflection.Tool.V *= e.WearRatio
+			a.Deflection.Wall.V *= e.WearRatio
+		}
 	}
 	if g := e.Grip; g != nil {
 		a.WorkHolding = &wire.Grip{GripNeeded: unit.Some(g.NeededN), CentrifugalLoss: unit.Some(g.LossN), GripAtSpeed: unit.Some(g.AtSpeedN)}

@@ -106,7 +106,7 @@ type ToolLife struct {
 	Low    unit.Opt `json:"low,omitzero" q:"inherit"`
 }
 
-// Deflection is how far tool and wall spring.
+// Deflection is how far tool and wall spring, with the edge that loads shows.
 type Deflection struct {
 	Tool unit.Opt `json:"tool,omitzero" q:"length"`
 	Wall unit.Opt `json:"wall,omitzero" q:"length"`

@@ -19,6 +19,14 @@ func (e *Estimate) explainHolding(t *trail) {
 		w := e.Cut.Wall
 		t.add("wall_deflection", "δ = 4·F·h³/(E·w·t³)", put("F", side, "h", *w.HeightMM, "w", *w.WidthMM, "t", *w.ThicknessMM), d.V, unit.Length, "beam theory")
 	}
+	if e.Cut.Worn {
+		if d := e.Deflection.ToolMM; d.OK {
+			t.add("tool_deflection_worn", "δ·W at the end of the edge's life", put("δ", d.V, "W", e.WearRatio), d.V*e.WearRatio, unit.Length, "wear factor, see sources")
+		}
+		if d := e.Deflection.WallMM; d.OK {
+			t.add("wall_deflection_worn", "δ·W at the end of the edge's life", put("δ", d.V, "W", e.WearRatio), d.V*e.WearRatio, unit.Length, "wear factor, see sources")
+		}
+	}
 	if g := e.Grip; g != nil {
 		h := Holding(e.Cut)
 		t.add("grip_speed", "n at which least grip is left over: the cut's, or the highest on the way to the centre", put("n", e.Motion.SpindleSpeedPerMin), g.SpeedPerMin, unit.Rotation, "mechanics of rotation")
