@@ -5,11 +5,15 @@ import (
 	"swarf/domain/unit"
 )
 
-// Shares of the tolerance that a tool or a wall may give way; a bar that measures its own
-// hole less. Common practice, no source.
+// DeflectionRatio is the share of the tolerance past which what gives way is held. Common
+// practice, no source.
+const DeflectionRatio = 1.0 / 2
+
+// Shares of the tolerance from which a tool's deflection must be read, less for a bar that
+// measures its own hole, and how many times as high as thick walls may be. Common practice,
+// no source.
 const (
 	deflectionWarnRatio = 1.0 / 3
-	deflectionHoldRatio = 1.0 / 2
 	boringRatio         = 1.0 / 4
 	slenderWallRatio    = 30.0 // past it a wall needs a plan of its own
 	thinWallRatio       = 15.0 // from it on both sides are stepped down in turn
@@ -40,16 +44,16 @@ func (j *judge) deflection() {
 			warn = boringRatio
 		}
 		switch {
-		case over(bends, deflectionHoldRatio**tolerance):
-			j.says("tool-deflection-high", domain.Hold, "deflection.tool", unit.Length, bends, deflectionHoldRatio**tolerance,
+		case over(bends, DeflectionRatio**tolerance):
+			j.says("tool-deflection-high", domain.Hold, "deflection.tool", unit.Length, bends, DeflectionRatio**tolerance,
 				"with a worn edge the tool gives way by {value}, over {limit}, half of the tolerance", "a shorter or thicker tool, less width, two passes")
 		case over(bends, warn**tolerance):
 			j.says("tool-deflection-high", domain.Warning, "deflection.tool", unit.Length, bends, warn**tolerance,
 				"with a worn edge the tool gives way by {value}, over {limit} of the tolerance", "a shorter or thicker tool, less width, two passes")
 		}
 	}
-	if bends := d.WallMM.V * wear; d.WallMM.OK && over(bends, deflectionHoldRatio**tolerance) {
-		j.says("wall-deflection-high", domain.Hold, "deflection.wall", unit.Length, bends, deflectionHoldRatio**tolerance,
+	if bends := d.WallMM.V * wear; d.WallMM.OK && over(bends, DeflectionRatio**tolerance) {
+		j.says("wall-deflection-high", domain.Hold, "deflection.wall", unit.Length, bends, DeflectionRatio**tolerance,
 			"with a worn edge the wall gives way by {value}, over {limit}, half of the tolerance", "another order of passes, less width, or support behind the wall")
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"swarf/domain"
 	"swarf/domain/cut"
 	"swarf/domain/machine"
@@ -45,4 +47,54 @@ func TestFindingsOfRecommendations(t *testing.T) {
 			t.Errorf("%s (%s) is raised where nothing is wrong", x.code, x.severity)
 		}
 	}
+}
+
+// A tolerance makes a chosen depth or width smaller until the tool bends less than half of
+// it, the more so the surer it shall be; what the caller fixed stays and is judged.
+func TestToleranceBoundsTheChosenCut(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		tolerance := rapid.Float64Range(0.01, 0.2).Draw(r, "tolerance")
+		sure := rapid.Float64Range(0.5, 0.99).Draw(r, "confidence")
+		of := func(confidence float64) *recommend.Recommendation {
+			c := samples()["open milling"]()
+			c.Tool.ProtrudingLengthMM, c.Tool.ShankDiameterMM, c.Tool.MaxDepthOfCutMM = n(60), n(12), n(30)
+			c.Target.ToleranceMM, c.Confidence = n(tolerance), confidence
+			return recommend.Of(c)
+		}
+		x := of(sure)
+		if x.Refused {
+			r.Fatalf("refused: %+v", x.Findings)
+		}
+		bends := x.Estimate.Deflection.ToolMM.V * x.Estimate.WearRatio * x.Estimate.Quantile(sure)
+		if bends > tolerance/2*(1+1e-9) && !springs(x) {
+			r.Fatalf("bends by %v at a tolerance of %v, and nothing says so; bound by %s", bends, tolerance, x.BoundBy)
+		}
+		if tolerance > 0.18 && springs(x) {
+			r.Fatalf("a tolerance of %v can be met: %+v", tolerance, x.Findings)
+		}
+		if surer := of(min(0.99, sure+0.05)); !springs(surer) && surer.Estimate.Sharp.RemovalCM3PerMin > x.Estimate.Sharp.RemovalCM3PerMin*(1+1e-3) {
+			r.Fatalf("%v cm3/min at %v, more when surer", x.Estimate.Sharp.RemovalCM3PerMin, sure)
+		}
+	})
+	c := samples()["milling"]()
+	c.Tool.ProtrudingLengthMM, c.Target.ToleranceMM = n(60), n(0.01)
+	fixed := recommend.Of(c)
+	if fixed.Refused || !springs(fixed) || *fixed.Estimate.Cut.Engagement.AxialDepthMM != 10 {
+		t.Errorf("a fixed cut: refused %v, held %v", fixed.Refused, springs(fixed))
+	}
+}
+
+// A tolerance that nothing meets is held, and does not hide what a machine can be spared.
+func TestToleranceGivesWayToLimits(t *testing.T) {
+	c := samples()["open milling"]()
+	c.Tool.ProtrudingLengthMM, c.Tool.ShankDiameterMM, c.Tool.MaxDepthOfCutMM = n(60), n(12), n(30)
+	c.Target.ToleranceMM, c.Machine = n(0.002), spindle(1.5, 500, 12000)
+	x := recommend.Of(c)
+	if x.Refused || !springs(x) || x.BoundBy != "power" {
+		t.Errorf("refused %v, held %v, bound by %s: %+v", x.Refused, springs(x), x.BoundBy, x.Findings)
+	}
+}
+
+func springs(r *recommend.Recommendation) bool {
+	return slices.ContainsFunc(r.Findings, func(f domain.Finding) bool { return f.Code == "tool-deflection-high" && f.Severity == domain.Hold })
 }

@@ -24,13 +24,16 @@ func (p *proposal) fit() {
 		return
 	}
 	name := first.Name
-	switch {
-	case p.slow():
-	case p.shrink(p.depth, "depth"):
-	case p.shrink(p.width, "width"):
-	case p.feedLess():
-	default:
-		return // settle reports it
+	if !p.relieve() {
+		if p.c.Target.ToleranceMM == nil {
+			return // settle reports it
+		}
+		p.springs = true // the tolerance gives way: it is held, the limits are not
+		next := p.failing(before)
+		if next == nil || !p.relieve() {
+			return
+		}
+		name = next.Name
 	}
 	p.boundBy = name
 	after := p.estimate()
@@ -40,6 +43,12 @@ func (p *proposal) fit() {
 	if was, is := before.Motion.FeedPerToothMM, after.Motion.FeedPerToothMM; is < was*(1-1e-9) {
 		p.say(capped("feed-capped", "parameters.feed_per_tooth", unit.Length, was, is, "feed per tooth {value} was wanted; {limit} is given because of "+name))
 	}
+}
+
+// relieve makes the smallest change with which every limit holds, and reports whether
+// there was one.
+func (p *proposal) relieve() bool {
+	return p.slow() || p.shrink(p.depth, "depth") || p.shrink(p.width, "width") || p.feedLess()
 }
 
 // slow looks for the highest speed, up to the one proposed, at which every limit

@@ -4,7 +4,9 @@ import (
 	"swarf/domain"
 	"swarf/domain/cut"
 	"swarf/domain/estimate"
+	"swarf/domain/finding"
 	"swarf/domain/material"
+	"swarf/domain/unit"
 )
 
 // proposal is a cut being chosen: its speed and feed per tooth, what may still move,
@@ -18,6 +20,7 @@ type proposal struct {
 	depth, width          *float64 // engagement members that were left out and may move
 	feedLow               float64  // least feed per tooth the record allows
 
+	springs     bool    // no depth or width meets the tolerance
 	spread      float64 // factor on a median demand for the confidence asked for
 	adjustments []Adjustment
 	findings    []domain.Finding
@@ -60,7 +63,11 @@ func (p *proposal) demand(l *estimate.Limit) float64 {
 
 // spreads reports limits whose demand comes from force data; the others are exact.
 func spreads(l *estimate.Limit) bool {
-	return l.Name == "torque" || l.Name == "power" || l.Name == "feed_force" || l.Name == "grip" || l.Name == "tool_torque"
+	switch l.Name {
+	case "torque", "power", "feed_force", "grip", toolBends, wallBends:
+		return true
+	}
+	return false || l.Name == "tool_torque"
 }
 
 // failing returns the first limit that does not hold, nil when all do. A cut without
@@ -70,7 +77,7 @@ func (p *proposal) failing(e *estimate.Estimate) *estimate.Limit {
 		if top := p.c.Tool.MaxSpindleSpeedPerMin; top != nil && e.Motion.SpindleSpeedPerMin > *top*(1+1e-9) {
 			return &estimate.Limit{Name: "tool_speed", Worn: e.Motion.SpindleSpeedPerMin, Allowed: *top, Quantity: rotation}
 		}
-		return nil
+		return p.bending(e)
 	}
 	for i := range e.Machine.Limits {
 		if l := &e.Machine.Limits[i]; p.demand(l) > l.Allowed*(1+1e-9) {
@@ -81,7 +88,50 @@ func (p *proposal) failing(e *estimate.Estimate) *estimate.Limit {
 		l, _ := e.Machine.Limit("spindle_speed")
 		return l
 	}
+	return p.bending(e)
+}
+
+// bending is the deflection of tool or wall as a limit, half of the tolerance, where a
+// depth or a width may still give way to it; what the caller fixed is judged, not changed.
+func (p *proposal) bending(e *estimate.Estimate) *estimate.Limit {
+	tolerance := p.c.Target.ToleranceMM
+	if tolerance == nil || p.springs || p.depth == nil && p.width == nil {
+		return nil
+	}
+	for _, x := range []struct {
+		name  string
+		bends unit.Opt
+	}{{toolBends, e.Deflection.ToolMM}, {wallBends, e.Deflection.WallMM}} {
+		l := estimate.Limit{Name: x.name, Quantity: unit.Length, Demand: x.bends.V, Worn: x.bends.V * e.WearRatio, Allowed: finding.DeflectionRatio * *tolerance}
+		if x.bends.OK && p.demand(&l) > l.Allowed*(1+1e-9) {
+			return &l
+		}
+	}
 	return nil
+}
+
+// The deflections as limits, by where the answer has them.
+const (
+	toolBends = "deflection.tool"
+	wallBends = "deflection.wall"
+)
+
+// sprung holds a cut that nothing brought inside its tolerance, where its median alone is
+// not held for it already.
+func (p *proposal) sprung(e *estimate.Estimate, judged []domain.Finding) {
+	p.springs = false
+	l := p.bending(e)
+	if l == nil {
+		return
+	}
+	code := map[string]string{toolBends: "tool-deflection-high", wallBends: "wall-deflection-high"}[l.Name]
+	for i := range judged {
+		if judged[i].Code == code && judged[i].Severity == domain.Hold {
+			return
+		}
+	}
+	p.say(domain.Finding{Code: code, Severity: domain.Hold, Field: l.Name, Value: unit.Of(l.Quantity, p.demand(l)), Limit: unit.Of(l.Quantity, l.Allowed),
+		Message: "at this confidence it gives way by {value}, over {limit}, half of the tolerance, and no depth or width is small enough", Fix: "a shorter or thicker tool, support, or a finishing cut of its own"})
 }
 
 // holds reports whether every limit does.

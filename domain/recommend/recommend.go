@@ -59,6 +59,9 @@ func (p *proposal) settle() *Recommendation {
 	if failing := p.failing(e); failing != nil {
 		p.say(p.infeasible(failing))
 	}
+	if p.springs {
+		p.sprung(e, findings)
+	}
 	r := &Recommendation{Estimate: e, Adjustments: p.adjustments, BoundBy: p.boundBy, Findings: append(p.findings, findings...)}
 	e.Sources = append(e.Sources, p.sources...)
 	r.Refused = domain.VerdictOf(r.Findings) == domain.No
