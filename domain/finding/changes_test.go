@@ -245,3 +245,12 @@ func gunDrill(length float64) func(*cut.Cut) {
 		c.Tool.ProtrudingLengthMM, c.Parameters.FeedPerRevolutionMM = n(length), n(0.02)
 	}
 }
+
+func nickel(c *cut.Cut) { c.Material.Group, c.Material.Subgroup = material.S, material.Nickel }
+
+// brassDrill has a rake in brass.
+func brassDrill(rake float64) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		c.Material.Group, c.Material.Subgroup, c.Tool.RakeAngleDeg = material.N, "brass", n(rake)
+	}
+}

@@ -174,6 +174,8 @@ func triggers() []trigger {
 		{"hazardous-dust", domain.Warning, turningCut, func(c *cut.Cut) { c.Material.Grade = &material.Material{Cautions: []string{"hazardous-dust"}} }, stainless},
 		{"dry-drilling-heat-resistant", domain.Hold, drillingCut, func(c *cut.Cut) { c.Material.Group, c.Coolant.Delivery = material.S, "none" }, func(c *cut.Cut) { c.Material.Group = material.S }},
 		{"unattended-not-advised", domain.Warning, turningCut, both(stainless, func(c *cut.Cut) { c.Unattended = true }), func(c *cut.Cut) { c.Unattended = true }},
+		{"unattended-not-advised", domain.Warning, turningCut, both(nickel, func(c *cut.Cut) { c.Unattended = true }), nickel},
+		{"drill-grabs", domain.Warning, drillingCut, brassDrill(1), brassDrill(0)},
 		{"group-record-used", domain.Hold, turningCut, func(c *cut.Cut) { c.Material.Grade = nil }, as},
 		{"condition-assumed", domain.Warning, turningCut, both(stainless, func(c *cut.Cut) { c.Material.ConditionGiven = false }), stainless},
 		{"hardness-outside-condition", domain.Hold, turningCut, hardness(216), hardness(215)},

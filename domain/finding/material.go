@@ -9,6 +9,9 @@ import (
 	"swarf/domain/unit"
 )
 
+// brass is the subgroup in which positive drills pull themselves in. Common practice.
+const brass = "brass"
+
 // material judges what the metal itself asks: fire, dust, condition, hardness.
 func (j *judge) material() {
 	w, coolant := &j.c.Material, &j.c.Coolant
@@ -37,7 +40,14 @@ func (j *judge) material() {
 	if w.Group == material.S && j.c.Operation.Family == cut.HoleFamily && dry {
 		j.tells("dry-drilling-heat-resistant", domain.Hold, "coolant.delivery", "drilled dry, the heat stays in the edge", "coolant at the edge")
 	}
-	if j.c.Unattended && (fines || w.Group == material.M) {
+	if w.Grade == nil && (w.Group == material.N || w.Group == material.S) {
+		j.unchecked("combustible", "the grade: group "+string(w.Group)+" holds metals whose fines burn")
+	}
+	if rake, ok := given(j.c.Tool.RakeAngleDeg); ok && rake > 0 && w.Subgroup == brass && j.c.Operation.Name == "drilling" {
+		j.says("drill-grabs", domain.Warning, "tool.rake_angle", unit.Angle, rake, 0,
+			"in brass a drill with a rake of {value} pulls itself in", "a drill whose lips are ground flat, to a rake of {limit}; a feed that is driven, never by hand")
+	}
+	if j.c.Unattended && (fines || w.WorkHardens()) {
 		j.tells("unattended-not-advised", domain.Warning, "unattended", "burning fines or long chips need somebody near", "attend the cut")
 	}
 	j.condition()
