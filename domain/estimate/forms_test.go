@@ -137,3 +137,24 @@ func TestOverlappingChain(t *testing.T) {
 	near(t, "share of holes apart", h.RemovedShareRatio, 2*math.Pi*100/(41*20), 1e-12)
 	near(t, "rest at a web", h.RestWidthMM, 20, 0)
 }
+
+// The short way to the torque at another cutting edge angle agrees with the long one.
+func TestTorqueAtAnotherEdgeAngle(t *testing.T) {
+	held := 0
+	for _, name := range cut.Names() {
+		c := cuttest.Of(name)
+		e := estimate.Of(c)
+		ratio, ok := e.TorqueRatioAtEdgeAngle(55)
+		if !ok {
+			continue
+		}
+		held++
+		c.Tool.CuttingEdgeAngleDeg = n(55)
+		loads, _ := estimate.LoadsOf(c)
+		near(t, name+" torque", loads.TorqueNm/e.Sharp.TorqueNm, ratio, 1e-9)
+		near(t, name+" peak", loads.TorquePeakNm/e.Sharp.TorquePeakNm, ratio, 1e-9)
+	}
+	if held < 5 {
+		t.Errorf("held for %d operations", held)
+	}
+}

@@ -20,7 +20,9 @@ type other struct {
 	steps [2]float64 // 0: none
 	of    func(*tool.Tool) **float64
 
-	peakOnly bool // it moves the peak alone, which matters against a spindle
+	// peakOnly: it moves the peak alone, which matters against a spindle, and the more the
+	// smaller it is; so the first of its steps that the class allows is enough.
+	peakOnly bool
 }
 
 var others = []other{
@@ -59,12 +61,11 @@ func (j *judge) vary(o *other) {
 		if step == 0 || !j.allows(o.field, value) {
 			continue
 		}
-		c := *j.c
-		*o.of(&c.Tool) = &value
-		loads, _ := estimate.LoadsOf(&c)
-		effect := max(math.Abs(loads.TorqueNm/j.e.Sharp.TorqueNm-1), math.Abs(loads.TorquePeakNm/j.e.Sharp.TorquePeakNm-1))
-		if effect > most {
+		if effect := j.effect(o, value); effect > most {
 			most, at = effect, value
+		}
+		if o.peakOnly {
+			break
 		}
 	}
 	if over(most, sensitiveRatio) {
@@ -72,6 +73,17 @@ func (j *judge) vary(o *other) {
 			Value: j.measure(unit.None, 100*most), Limit: j.measure(unit.None, 100*sensitiveRatio),
 			Message: "this was assumed, and " + strconv.FormatFloat(at, 'g', 6, 64) + " in its place would move the torque by {value} %", Fix: "give it"})
 	}
+}
+
+// effect is how much torque or its peak would change, as a share.
+func (j *judge) effect(o *other, value float64) float64 {
+	if ratio, ok := j.e.TorqueRatioAtEdgeAngle(value); ok && o.field == "tool.cutting_edge_angle" {
+		return math.Abs(ratio - 1)
+	}
+	c := *j.c
+	*o.of(&c.Tool) = &value
+	loads, _ := estimate.LoadsOf(&c)
+	return max(math.Abs(loads.TorqueNm/j.e.Sharp.TorqueNm-1), math.Abs(loads.TorquePeakNm/j.e.Sharp.TorquePeakNm-1))
 }
 
 // allows reports a value inside the class's range, and an angle that is one.
