@@ -17,6 +17,7 @@ var unitSuffix = regexp.MustCompile(`(?:` + strings.Join([]string{
 	"Deg", "Rad", "Minutes", "Seconds", "Turns", // angle and time
 	"HBW", "HV", "HRC", "HRB", // hardness
 	"Ratio", "Exp", "Count", "Factor", "Percent", "Confidence", "Probability", // pure numbers
+	"Cost", // in the caller's one currency
 }, "|") + `)$`)
 
 // bare reports a float64 or an optional one, with no unit in its type. A list of

@@ -26,7 +26,7 @@ var measures = map[string]measure{
 	"mm2": {"area", 1}, "[in_i]2": {"area", inch * inch},
 	"m/min": {"speed", 1}, "m/s": {"speed", 60}, "[ft_i]/min": {"speed", foot},
 	"mm/min": {"speed", 1e-3}, "[in_i]/min": {"speed", inch * 1e-3}, "mm/s": {"speed", 0.06},
-	"/min": {"rotation", 1}, "/s": {"rotation", 60},
+	"/min": {"rotation", 1}, "/s": {"rotation", 60}, "/h": {"rotation", 1.0 / 60},
 	"N": {"force", 1}, "kN": {"force", 1000}, "[lbf_av]": {"force", pound}, "kgf": {"force", kgf},
 	"N.m": {"torque", 1}, "[lbf_av].[ft_i]": {"torque", pound * foot}, "[lbf_av].[in_i]": {"torque", pound * inch * 1e-3}, "kgf.mm": {"torque", kgf * 1e-3},
 	"kW": {"power", 1000}, "W": {"power", 1}, "J/min": {"power", 1.0 / 60}, "[HP]": {"power", horse},

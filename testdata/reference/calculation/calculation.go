@@ -77,11 +77,12 @@ var tables = map[string]calculate{
 	"correction": in(registerTable, func(g *given) registers { return registers{g} }),
 	"stiffness":  in(beamTable, func(g *given) beams { return beams{g} }),
 	"thread":     in(threadTable, func(g *given) threads { return threads{g} }),
+	"life":       in(lifeTable, func(g *given) edges { return edges{g} }),
 }
 
 // digits is what the recomputed values, of six or seven digits, can differ by; the sources of
 // threads round their constants to six.
-var digits = map[string]float64{"thread": 2e-6, "stiffness": 2e-6}
+var digits = map[string]float64{"thread": 2e-6, "stiffness": 2e-6, "life": 2e-6}
 
 // Of computes an output in its own unit.
 //
