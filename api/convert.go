@@ -78,7 +78,7 @@ func toolFromWire(snap *catalog.Snapshot, w *wire.Tool, c *cut.Cut, faults *cut.
 	}
 	class := c.Tool.Class
 	c.Tool = tool.Tool{
-		Class: class, Material: w.ToolMaterial, Body: w.Body, Hand: w.Hand, SecureHolder: w.SecureHolder, CentreCutting: w.CentreCutting,
+		Class: class, Material: w.ToolMaterial, Body: w.Body, Arrangement: w.EdgeArrangement, Hand: w.Hand, SecureHolder: w.SecureHolder, CentreCutting: w.CentreCutting,
 		CuttingDiameterMM: w.CuttingDiameter, EffectiveEdgesCount: w.EffectiveEdges, CuttingEdgeAngleDeg: w.CuttingEdgeAngle,
 		CornerRadiusMM: w.CornerRadius, PointAngleDeg: w.PointAngle, FluteHelixAngleDeg: w.FluteHelixAngle, RakeAngleDeg: w.RakeAngle,
 		UsableLengthMM: w.UsableLength, MaxDepthOfCutMM: w.MaxDepthOfCut, ProtrudingLengthMM: w.ProtrudingLength,

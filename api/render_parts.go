@@ -11,7 +11,7 @@ import (
 )
 
 func movesOf(m *estimate.Moves) *wire.Moves {
-	if m.Entry == nil && m.Exit == nil && len(m.Pecks) == 0 && len(m.Passes) == 0 && m.Bend == nil {
+	if m.Entry == nil && m.Exit == nil && len(m.Pecks) == 0 && len(m.Passes) == 0 && m.Bend == nil && m.Spot == nil && m.Pilot == nil {
 		return nil
 	}
 	out := &wire.Moves{Entry: segmentOf(m.Entry), Exit: segmentOf(m.Exit)}
@@ -31,6 +31,10 @@ func movesOf(m *estimate.Moves) *wire.Moves {
 		out.Holes = &wire.Holes{Count: unit.Some(h.Count), Pitch: unit.Some(h.PitchMM), Web: unit.Some(h.WebMM), RemovedShare: unit.Some(h.RemovedShareRatio),
 			RestWidth: unit.Some(h.RestWidthMM), Order: h.Order}
 	}
+	out.Spot, out.Pilot = guideOf(m.Spot), guideOf(m.Pilot)
+	for _, s := range m.Start {
+		out.Start = append(out.Start, wire.Start{Do: s.Do, SpindleSpeed: above(s.SpindleSpeedPerMin), FeedRate: above(s.FeedRateMMPerMin), ToDepth: above(s.ToDepthMM)})
+	}
 	for _, p := range m.Pecks {
 		peck := wire.Peck{ToDepth: unit.Some(p.ToDepthMM), Retract: p.Retract}
 		if p.ReapproachAtMM > 0 {
@@ -40,6 +44,16 @@ func movesOf(m *estimate.Moves) *wire.Moves {
 	}
 	return out
 }
+
+func guideOf(g *estimate.Guide) *wire.Guide {
+	if g == nil {
+		return nil
+	}
+	return &wire.Guide{Verdict: g.Verdict, Angle: above(g.AngleDeg), Depth: above(g.DepthMM), Why: g.Why}
+}
+
+// above is a number that is there when it is over nought.
+func above(v float64) unit.Opt { return unit.Opt{V: v, OK: v > 0} }
 
 func threadOf(t *estimate.Thread) *wire.Thread {
 	out := &wire.Thread{Percent: unit.Some(100 * t.Percent.PercentRatio), Base: t.Percent.Base, MinorDiameter: unit.Some(t.MinorMM), Others: make([]wire.Percent, len(t.Others))}

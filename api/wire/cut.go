@@ -72,6 +72,7 @@ type Tool struct {
 	Hand              string   `json:"hand,omitempty" enum:"right,left"`
 	SecureHolder      *bool    `json:"secure_holder,omitempty"`
 	Body              string   `json:"body,omitempty" enum:"steel,carbide,damped"`
+	EdgeArrangement   string   `json:"edge_arrangement,omitempty" enum:"balanced,stepped"` // of a boring head: edges share the feed, or the width
 }
 
 // Engagement is the geometry of the cut. Which members an operation has is said

@@ -10,9 +10,29 @@ type Moves struct {
 	Pecks  []Peck   `json:"pecks,omitempty"`
 	Passes []Pass   `json:"passes,omitempty"`
 	Bend   *Bend    `json:"bend,omitempty"`
+	Spot   *Guide   `json:"spot,omitempty"`
+	Pilot  *Guide   `json:"pilot,omitempty"`
+	Start  []Start  `json:"start,omitempty"`
 }
 
-// Pass is one pass of a thread cut with a single point.
+// Guide says whether a drill wants a spot or a pilot hole: of a spot the least angle, of a
+// pilot the depth.
+type Guide struct {
+	Verdict string   `json:"verdict" enum:"none,optional,required"`
+	Angle   unit.Opt `json:"angle,omitzero" q:"angle"`
+	Depth   unit.Opt `json:"depth,omitzero" q:"length"`
+	Why     string   `json:"why"`
+}
+
+// Start is one step in which a gun drill is set going.
+type Start struct {
+	Do           string   `json:"do"`
+	SpindleSpeed unit.Opt `json:"spindle_speed,omitzero" q:"rotation"`
+	FeedRate     unit.Opt `json:"feed_rate,omitzero" q:"feed-rate"`
+	ToDepth      unit.Opt `json:"to_depth,omitzero" q:"length"`
+}
+
+// Pass is one pass of a thread or one round of a circle, by its radial depth.
 type Pass struct {
 	ToDepth unit.Opt `json:"to_depth" q:"length"`
 	Infeed  unit.Opt `json:"infeed" q:"length"`

@@ -21,13 +21,13 @@ func checkBall(c *Cut, f *Faults) {
 	if en.AxialDepthMM == nil || en.StepOverMM == nil {
 		return // chosen later
 	}
-	if ap := *en.AxialDepthMM; ap > d/2*(1+1e-9) {
+	if ap := *en.AxialDepthMM; ap > d/2*hair {
 		f.Impossible("engagement.axial_depth", "axial_depth {value} is past the middle of the ball, which is {limit} high", length(ap), length(d/2),
 			"send at most {limit}; deeper, the shank's edges cut: side-milling or slot-milling")
 		return
 	}
 	wide := kinematics.BallWidthMM(kinematics.Ball{DiameterMM: d, DepthMM: *en.AxialDepthMM})
-	if step := *en.StepOverMM; step > wide*(1+1e-9) {
+	if step := *en.StepOverMM; step > wide*hair {
 		f.Impossible("engagement.step_over", "at this depth the ball is {limit} wide: a step_over of {value} leaves the old surface between two passes", length(step), length(wide),
 			"send at most {limit}; for one groove, {limit}")
 	}

@@ -36,6 +36,9 @@ func Check(c *Cut, purpose Purpose) domain.Errors {
 	return f.List
 }
 
+// hair is what two equal lengths may differ by, one of them turned from inches.
+const hair = 1 + 1e-9
+
 // inside reports a number outside its bounds.
 func inside(f *Faults, parent, name string, q unit.Quantity, b bounds, v *float64) bool {
 	if v == nil {

@@ -1,6 +1,10 @@
 package cut
 
-import "swarf/domain/unit"
+import (
+	"math"
+
+	"swarf/domain/unit"
+)
 
 var drilling = Operation{
 	Name: "drilling", Family: HoleFamily,
@@ -16,7 +20,7 @@ func checkHole(c *Cut, f *Faults) {
 		f.Impossible("engagement.start_diameter", "start_diameter {value} leaves nothing to cut for a tool of {limit}",
 			unit.Of(unit.Length, *start), unit.Of(unit.Length, d), "send the diameter of the hole that is there, under {limit}")
 	}
-	if r := c.Engagement.WallRadiusMM; r != nil && *r < d/2 && *r > -d/2 {
+	if r := c.Engagement.WallRadiusMM; r != nil && math.Abs(*r)*hair < d/2 {
 		f.Impossible("engagement.wall_radius", "on a wall of radius {value} the drill's {limit} radius never closes",
 			unit.Of(unit.Length, *r), unit.Of(unit.Length, d/2), "send a radius over {limit}")
 	}

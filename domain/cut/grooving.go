@@ -21,7 +21,7 @@ var parting = Operation{
 // checkGroove refuses a radial groove deeper than the work's radius.
 func checkGroove(c *Cut, f *Faults) {
 	depth, radius := *c.Engagement.DepthMM, *c.Engagement.WorkDiameterMM/2
-	if c.Engagement.Direction != "axial" && depth > radius {
+	if c.Engagement.Direction != "axial" && depth > radius*hair {
 		f.Impossible("engagement.depth", "depth {value} is more than the work's radius {limit}",
 			unit.Of(unit.Length, depth), unit.Of(unit.Length, radius), "depth is radial; send at most {limit}")
 	}

@@ -43,12 +43,12 @@ func checkMilling(c *Cut, f *Faults) {
 	if ae == nil {
 		return // chosen later
 	}
-	if *ae > d*(1+1e-9) {
+	if *ae > d*hair {
 		f.Impossible("engagement.radial_width", "radial_width {value} is more than the cutter's diameter {limit}",
 			unit.Of(unit.Length, *ae), unit.Of(unit.Length, d), "send at most {limit}, or a larger cutter")
 		return
 	}
-	if off := c.Engagement.CutterOffsetMM; off != nil && math.Abs(*off)+*ae/2 > d/2*(1+1e-9) {
+	if off := c.Engagement.CutterOffsetMM; off != nil && math.Abs(*off)+*ae/2 > d/2*hair {
 		f.Impossible("engagement.cutter_offset", "at cutter_offset {value} the cutter does not cover the width; it reaches {limit} from the middle",
 			unit.Of(unit.Length, *off), unit.Of(unit.Length, (d-*ae)/2), "send at most {limit} either way")
 	}

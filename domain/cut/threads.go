@@ -45,7 +45,7 @@ const tapMiss = 0.05
 func checkTapping(c *Cut, f *Faults) {
 	t, en := ThreadOf(c), &c.Engagement
 	length := func(v float64) *unit.Measure { return unit.Of(unit.Length, v) }
-	if t.PitchMM > t.NominalMM/2 {
+	if t.PitchMM > t.NominalMM/2*hair {
 		f.Impossible("engagement.pitch", "a thread of {limit} has no pitch of {value}", length(t.PitchMM), length(t.NominalMM), "pitch is the way of one turn; send it in the same units")
 		return
 	}
@@ -56,7 +56,7 @@ func checkTapping(c *Cut, f *Faults) {
 	case t.HoleMM < core:
 		f.Impossible("engagement.hole_diameter", "a hole of {value} is under {limit}, the core of the tap", length(t.HoleMM), length(core), "a larger hole")
 	}
-	if *en.ThreadDepthMM > *en.HoleDepthMM {
+	if *en.ThreadDepthMM > *en.HoleDepthMM*hair {
 		f.Impossible("engagement.thread_depth", "thread_depth {value} is more than the hole's {limit}", length(*en.ThreadDepthMM), length(*en.HoleDepthMM), "thread_depth is the length of full thread")
 	}
 	if d := c.Tool.CuttingDiameterMM; d == nil {
@@ -91,12 +91,17 @@ func assumeTap(c *Cut) {
 func checkThreadTurning(c *Cut, f *Faults) {
 	en := &c.Engagement
 	length := func(v float64) *unit.Measure { return unit.Of(unit.Length, v) }
-	if depth := *en.ThreadDepthMM; depth > *en.PitchMM {
+	if depth := *en.ThreadDepthMM; depth > *en.PitchMM*hair {
 		f.Impossible("engagement.thread_depth", "a thread {value} deep with a pitch of {limit}: thread_depth is radial, about 0.61 of the pitch", length(depth), length(*en.PitchMM), "send the radial depth")
 	} else if depth >= *en.WorkDiameterMM/2 {
 		f.Impossible("engagement.thread_depth", "thread_depth {value} is more than the work's radius {limit}", length(depth), length(*en.WorkDiameterMM/2), "send the radial depth")
 	}
-	if n := en.PassesCount; n != nil && *n != math.Trunc(*n) {
+	checkPasses(c, f)
+}
+
+// checkPasses refuses a part of a pass.
+func checkPasses(c *Cut, f *Faults) {
+	if n := c.Engagement.PassesCount; n != nil && *n != math.Trunc(*n) {
 		f.Range("engagement.passes", "passes is {value}; passes are whole", unit.Of(unit.None, *n), nil, "send a whole number")
 	}
 }

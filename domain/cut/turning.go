@@ -28,7 +28,7 @@ var boringInternal = Operation{
 // checkOutsideTurning refuses a cut deeper than the work's radius.
 func checkOutsideTurning(c *Cut, f *Faults) {
 	ap, d := c.Engagement.DepthOfCutMM, c.Engagement.WorkDiameterMM
-	if ap != nil && d != nil && *ap > *d/2 {
+	if ap != nil && d != nil && *ap > *d/2*hair {
 		f.Impossible("engagement.depth_of_cut", "depth_of_cut {value} is more than the work's radius {limit}",
 			unit.Of(unit.Length, *ap), unit.Of(unit.Length, *d/2), "depth_of_cut is radial; send at most {limit}")
 	}

@@ -10,10 +10,16 @@ import (
 	"swarf/domain/unit"
 )
 
+// drilledOf is the hole as its edges see it: sharing the feed, or in a stepped boring
+// head the width, each with the whole feed.
 func drilledOf(c *cut.Cut, m *Motion) kinematics.Drilled {
+	edges := *c.Tool.EffectiveEdgesCount
+	if c.Tool.Stepped() {
+		edges = 1
+	}
 	return kinematics.Drilled{
 		DiameterMM: engagedDiameter(c), StartDiameterMM: value(c.Engagement.StartDiameterMM, 0),
-		FeedPerRevolutionMM: m.FeedPerRevolutionMM, EdgesCount: *c.Tool.EffectiveEdgesCount, PointAngleDeg: pointAngle(c),
+		FeedPerRevolutionMM: m.FeedPerRevolutionMM, EdgesCount: edges, PointAngleDeg: pointAngle(c),
 	}
 }
 
@@ -42,7 +48,10 @@ func (e *Estimate) drill() {
 	c, m := e.Cut, &e.Motion
 	d := drilledOf(c, m)
 	chip := kinematics.DrillingChip(d)
-	e.Chip = Chip{ThicknessMeanMM: chip.ThicknessMM, ThicknessMaxMM: chip.ThicknessMM, WidthMM: chip.WidthMM, EdgesInCutCount: d.EdgesCount}
+	e.Chip = Chip{ThicknessMeanMM: chip.ThicknessMM, ThicknessMaxMM: chip.ThicknessMM, WidthMM: chip.WidthMM, EdgesInCutCount: *c.Tool.EffectiveEdgesCount}
+	if c.Tool.Stepped() {
+		e.Chip.WidthMM /= *c.Tool.EffectiveEdgesCount
+	}
 	e.Sharp.RemovalCM3PerMin = kinematics.DrillingRemovalCM3PerMin(kinematics.Bore{DiameterMM: d.DiameterMM, StartDiameterMM: d.StartDiameterMM, FeedRateMMPerMin: m.FeedRateMMPerMin})
 	drilled := func(l force.Law) force.Drilled {
 		return force.Drilled{Law: l, ThicknessMM: chip.ThicknessMM, FeedPerRevolutionMM: m.FeedPerRevolutionMM, DiameterMM: d.DiameterMM, StartDiameterMM: d.StartDiameterMM}

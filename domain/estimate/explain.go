@@ -111,8 +111,14 @@ func (e *Estimate) explainTurning(t *trail) {
 func (e *Estimate) explainDrilling(t *trail) {
 	c, l := e.Cut, &e.Sharp
 	d, start := *c.Tool.CuttingDiameterMM, value(c.Engagement.StartDiameterMM, 0)
-	t.add("chip_thickness", "h = (f/z)·sin(σ/2)", put("f", e.Motion.FeedPerRevolutionMM, "z", *c.Tool.EffectiveEdgesCount, "σ", drilledOf(c, &e.Motion).PointAngleDeg), e.Chip.ThicknessMaxMM, unit.Length, dinMotion)
-	t.add("chip_width", "b = (D − d)/(2·sin(σ/2))", put("D", d, "d", start, "σ", drilledOf(c, &e.Motion).PointAngleDeg), e.Chip.WidthMM, unit.Length, dinMotion)
+	hole := drilledOf(c, &e.Motion)
+	if c.Tool.Stepped() {
+		t.add("chip_thickness", "h = f·sin κ, the edges share the width", put("f", e.Motion.FeedPerRevolutionMM, "κ", hole.PointAngleDeg/2), e.Chip.ThicknessMaxMM, unit.Length, dinMotion)
+		t.add("chip_width", "b = (D − d)/(2·z·sin κ)", put("D", d, "d", start, "z", *c.Tool.EffectiveEdgesCount, "κ", hole.PointAngleDeg/2), e.Chip.WidthMM, unit.Length, dinMotion)
+	} else {
+		t.add("chip_thickness", "h = (f/z)·sin(σ/2)", put("f", e.Motion.FeedPerRevolutionMM, "z", hole.EdgesCount, "σ", hole.PointAngleDeg), e.Chip.ThicknessMaxMM, unit.Length, dinMotion)
+		t.add("chip_width", "b = (D − d)/(2·sin(σ/2))", put("D", d, "d", start, "σ", hole.PointAngleDeg), e.Chip.WidthMM, unit.Length, dinMotion)
+	}
 	t.add("removal_rate", "Q = π/4·(D² − d²)·vf/1000", put("D", d, "d", start, "vf", e.Motion.FeedRateMMPerMin), l.RemovalCM3PerMin, unit.RemovalRate, "geometry")
 	if !e.HasLoads {
 		return

@@ -43,7 +43,7 @@ func WidthMM(c *cut.Cut) float64 {
 	case en.EngagementAngleDeg != nil:
 		return kinematics.SweepWidthMM(kinematics.Sweep{DiameterMM: d, EngagementAngleDeg: *en.EngagementAngleDeg})
 	}
-	return kinematics.CircleWidthMM(kinematics.Circle{CutterMM: d, StartMM: *en.StartDiameterMM, EndMM: *en.EndDiameterMM, Internal: *en.Internal})
+	return widestRoundMM(c)
 }
 
 // DepthMM is the axial depth ap of a milling cut; that of a

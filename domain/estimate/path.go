@@ -25,6 +25,9 @@ func (e *Estimate) planMilling() {
 	} else {
 		e.Time.CuttingMinutes = unit.Some(kinematics.Minutes(kinematics.Path{LengthMM: length, FeedRateMMPerMin: vf}))
 	}
+	if c.Engagement.EndDiameterMM != nil {
+		e.planRounds()
+	}
 	switch angle := e.RampDeg(); {
 	case angle > 0:
 		way := kinematics.RampPathMM(kinematics.Ramp{DepthMM: DepthMM(c), AngleDeg: angle})
@@ -57,7 +60,7 @@ func (e *Estimate) pathMM() (length float64, ok bool) {
 		if c.Operation.Name == "circular-milling" && en.PitchMM != nil && en.AxialDepthMM != nil {
 			turns = *en.AxialDepthMM / *en.PitchMM
 		}
-		return math.Pi * centrePathMM(c) * turns, true
+		return roundPathMM(c) * turns, true
 	case c.Operation.Name == "chamfer-milling" && en.WorkDiameterMM != nil:
 		d, w := *c.Tool.CuttingDiameterMM, 2**en.ChamferWidthMM
 		if *en.Internal {
@@ -78,16 +81,7 @@ func (e *Estimate) RampDeg() float64 {
 	case en.RampAngleDeg != nil:
 		return *en.RampAngleDeg
 	case e.Cut.Operation.Name == "circular-milling" && en.PitchMM != nil:
-		return kinematics.HelixAngleDeg(kinematics.Turns{PitchMM: *en.PitchMM, CentreDiameterMM: centrePathMM(e.Cut)})
+		return kinematics.HelixAngleDeg(kinematics.Turns{PitchMM: *en.PitchMM, CentreDiameterMM: cut.CircleOf(e.Cut).CentreMM()})
 	}
 	return 0
-}
-
-// centrePathMM is the diameter of the circle of the cutter's centre.
-func centrePathMM(c *cut.Cut) float64 {
-	d := *c.Tool.CuttingDiameterMM
-	if !*c.Engagement.Internal {
-		d = -d
-	}
-	return *c.Engagement.EndDiameterMM - d
 }

@@ -13,8 +13,10 @@ type Moves struct {
 	Entry, Exit *Segment
 	Pecks       []Peck
 	Passes      []Pass
-	Holes       *Holes // of a chain
-	Bend        *Bend  // of a milling path
+	Holes       *Holes      // of a chain
+	Bend        *Bend       // of a milling path
+	Spot, Pilot *Guide      // what a drill starts in
+	Start       []StartStep // how a gun drill is set going
 }
 
 // Segment is a feed and the distance over which it holds.
@@ -105,6 +107,9 @@ func (e *Estimate) planHole() {
 		rest = travel - e.Moves.Entry.DistanceMM - e.Moves.Exit.DistanceMM
 	}
 	e.Moves.Pecks = pecksOf(c)
+	if c.Operation.Name == "drilling" || c.Operation.Name == "chain-drilling" {
+		e.Moves.Spot, e.Moves.Pilot, e.Moves.Start = spotOf(c), pilotOf(c), e.startOf()
+	}
 	minutes := e.Moves.Entry.DistanceMM/e.Moves.Entry.FeedRateMMPerMin + max(0, rest)/vf
 	if through {
 		minutes += e.Moves.Exit.DistanceMM / e.Moves.Exit.FeedRateMMPerMin

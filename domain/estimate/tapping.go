@@ -30,7 +30,7 @@ type Percent struct {
 // hole, so that its own base comes first.
 func threadOf(c *cut.Cut) *Thread {
 	hole := cut.ThreadOf(c)
-	bases := []thread.Base{thread.Internal, thread.National}
+	bases := []thread.Base{thread.Internal, thread.Screw, thread.National}
 	if c.Operation.Name == "thread-forming" {
 		bases = []thread.Base{thread.Formed, thread.Internal}
 	}

@@ -1,4 +1,4 @@
 package estimate
 
 // ModelVersion names the formulas; it moves when the same data gives other digits.
-const ModelVersion = "1.0"
+const ModelVersion = "1.1"

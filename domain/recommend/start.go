@@ -154,6 +154,12 @@ func (p *proposal) chooseMilling(choose func(**float64, string, float64, string)
 			depth = d / 2
 		}
 		p.depth = choose(&en.AxialDepthMM, "axial_depth", min(reach, depth), "chosen: half a diameter in work-hardening metals, one elsewhere")
+	case "thread-milling":
+		if en.PassesCount == nil && c.Material.WorkHardens() {
+			n := 2.0
+			en.PassesCount = &n
+			c.Assumed = append(c.Assumed, domain.Assumption{Field: "engagement.passes", Number: unit.Of(unit.None, n), Why: "chosen: 2 to 3 in metals that harden"})
+		}
 	case "plunge-milling":
 		p.width = choose(&en.RadialWidthMM, "radial_width", 0.3*d, "chosen: a third of the diameter at the end of the cutter")
 	case "ball-milling":

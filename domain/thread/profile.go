@@ -44,6 +44,7 @@ type Base struct {
 var (
 	Internal = Base{"1.082532P", internalRatio}
 	National = Base{"1.299038P", nationalRatio}
+	Screw    = Base{"1.226869P", screwRatio}
 	Formed   = Base{"0.68P", 0.68}
 )
 
@@ -56,7 +57,7 @@ type Hole struct {
 // PercentOn returns the percent of thread on a base, 100·(D − D0)/(base·P).
 //
 // Range: D0 < D. Errors: none. Source: ISO 724 for 1.082532; Machinery's Handbook 31,
-// p. 2155, whose table counts with 1.299038; the rule of forming taps (recalled) for 0.68.
+// p. 2155, whose table counts with 1.299038; ISO 68-1, the screw at its root, for 1.226869; the rule of forming taps (recalled) for 0.68.
 func (h Hole) PercentOn(b Base) float64 {
 	return 100 * (h.NominalMM - h.HoleMM) / (b.DepthRatio * h.PitchMM)
 }

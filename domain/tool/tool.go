@@ -6,6 +6,7 @@ type Tool struct {
 	Class                 *Class
 	Material              string // ISO 513 letters (HW, HC, DP …) or HSS
 	Body                  string // steel, carbide, damped
+	Arrangement           string // of a boring head's edges: balanced, stepped
 	Hand                  string // right, left
 	SecureHolder          *bool
 	CentreCutting         *bool
@@ -31,3 +32,7 @@ type Tool struct {
 	GrooveDiameterMaxMM   *float64
 	RunoutMM              *float64
 }
+
+// Stepped reports a boring head whose edges stand at different radii and heights, so that
+// each takes a part of the width and the whole feed.
+func (t *Tool) Stepped() bool { return t.Arrangement == "stepped" }
