@@ -10,7 +10,7 @@ package api
 // @description
 // @description Units are never guessed: a request with dimensional numbers says "units": "metric" or "inch", and the answer comes back in the same units with a map unit_of from each member's name to its UCUM code. Unknown members and parameters are refused. Every fault of a request is told at once, as a problem document (RFC 9457).
 // @description
-// @description Computations are asked by POST with a JSON body or by GET with flat query parameters, with the same digits. Answers come as JSON, text/plain (key=value lines) or CSV, by Accept or by format=. HEAD works wherever GET does. No POST stores anything, so there is no Idempotency-Key yet.
+// @description Computations are asked by POST with a JSON body or by GET with flat query parameters, with the same digits. Answers come as JSON, text/plain (key=value lines) or CSV, by Accept or by format=. HEAD works wherever GET does. A step on a record is taken once: repeating it is refused, so there is no Idempotency-Key yet.
 // @description
 // @description The numbers are starting values. A skilled person decides; the limits of machine, tool and clamping, local rules and licensed practice come first. What was not checked is listed in unchecked and is never to be read as fine.
 // @BasePath /
@@ -25,6 +25,7 @@ package api
 // @Param cursor query string false "next_cursor of the page before"
 // @Param units query string false "metric (default) or inch" Enums(metric, inch)
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param If-None-Match header string false "tag of the copy you have: 304 when it is still good"
 // @Success 200 {object} wire.MaterialList "the answer"
@@ -43,6 +44,7 @@ func docListMaterials() {}
 // @Param id path string true "id of the grade"
 // @Param units query string false "metric (default) or inch" Enums(metric, inch)
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param If-None-Match header string false "tag of the copy you have: 304 when it is still good"
 // @Success 200 {object} wire.MaterialRecord "the answer"
@@ -63,6 +65,7 @@ func docGetMaterial() {}
 // @Param cursor query string false "next_cursor of the page before"
 // @Param units query string false "metric (default) or inch" Enums(metric, inch)
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param If-None-Match header string false "tag of the copy you have: 304 when it is still good"
 // @Success 200 {object} wire.ToolClassList "the answer"
@@ -80,6 +83,7 @@ func docListClasses() {}
 // @Param id path string true "id of the class"
 // @Param units query string false "metric (default) or inch" Enums(metric, inch)
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param If-None-Match header string false "tag of the copy you have: 304 when it is still good"
 // @Success 200 {object} wire.ToolClass "the answer"
@@ -100,6 +104,7 @@ func docGetClass() {}
 // @Param cursor query string false "next_cursor of the page before"
 // @Param units query string false "metric (default) or inch" Enums(metric, inch)
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param If-None-Match header string false "tag of the copy you have: 304 when it is still good"
 // @Success 200 {object} wire.MachineList "the answer"
@@ -118,6 +123,7 @@ func docListMachines() {}
 // @Param id path string true "id of the machine"
 // @Param units query string false "metric (default) or inch" Enums(metric, inch)
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param If-None-Match header string false "tag of the copy you have: 304 when it is still good"
 // @Success 200 {object} wire.Machine "the answer"
@@ -180,6 +186,7 @@ func docDeleteMachine() {}
 // @Param cursor query string false "next_cursor of the page before"
 // @Param units query string false "metric (default) or inch" Enums(metric, inch)
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param If-None-Match header string false "tag of the copy you have: 304 when it is still good"
 // @Success 200 {object} wire.SourceList "the answer"
@@ -197,6 +204,7 @@ func docListSources() {}
 // @Param id path string true "id of the source"
 // @Param units query string false "metric (default) or inch" Enums(metric, inch)
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param If-None-Match header string false "tag of the copy you have: 304 when it is still good"
 // @Success 200 {object} wire.Source "the answer"

@@ -7,6 +7,7 @@ package api
 // @Produce json
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param window query bool false "ask for the override window"
 // @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
@@ -27,6 +28,7 @@ func docPostEstimates() {}
 // @Produce json
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param window query bool false "ask for the override window"
 // @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
@@ -45,6 +47,7 @@ func docGetEstimates() {}
 // @Produce json
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param window query bool false "ask for the override window"
 // @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
@@ -66,6 +69,7 @@ func docBatchEstimates() {}
 // @Produce json
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param window query bool false "ask for the override window"
 // @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
@@ -86,6 +90,7 @@ func docPostRecommendations() {}
 // @Produce json
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param window query bool false "ask for the override window"
 // @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
@@ -104,6 +109,7 @@ func docGetRecommendations() {}
 // @Produce json
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param window query bool false "ask for the override window"
 // @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
@@ -125,6 +131,7 @@ func docBatchRecommendations() {}
 // @Produce json
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param window query bool false "ask for the override window"
 // @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
@@ -145,6 +152,7 @@ func docPostSpindleChecks() {}
 // @Produce json
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param window query bool false "ask for the override window"
 // @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
@@ -163,6 +171,7 @@ func docGetSpindleChecks() {}
 // @Produce json
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param window query bool false "ask for the override window"
 // @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
@@ -184,6 +193,7 @@ func docBatchSpindleChecks() {}
 // @Produce json
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param window query bool false "ask for the override window"
 // @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
@@ -204,6 +214,7 @@ func docPostCorrections() {}
 // @Produce json
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param window query bool false "ask for the override window"
 // @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
@@ -222,6 +233,7 @@ func docGetCorrections() {}
 // @Produce json
 // @Param explain query bool false "add the derivation"
 // @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
 // @Param window query bool false "ask for the override window"
 // @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)

@@ -83,6 +83,12 @@ func (x *exchange) now() (*catalog.Snapshot, error) {
 			return nil, err
 		}
 	}
+	if text := x.query.text("valid_at"); text != "" {
+		var err error
+		if snap, err = x.s.validAt(snap, text); err != nil {
+			return nil, err
+		}
+	}
 	x.use(snap)
 	return snap, nil
 }

@@ -64,9 +64,14 @@ func (s *Server) machineRecord(m *machine.Machine, system unit.System) *wire.Mac
 // machineTags are the tags of the JSON representations of a machine: one per unit
 // system, either of which a writer may hold.
 func (s *Server) machineTags(m *machine.Machine) ([]string, error) {
+	return tagsOf(func(system unit.System) any { return s.machineRecord(m, system) })
+}
+
+// tagsOf are the tags of the JSON representations of a record.
+func tagsOf(shown func(unit.System) any) ([]string, error) {
 	var tags []string
 	for _, system := range []unit.System{unit.Metric, unit.Inch} {
-		body, err := encodeJSON(s.machineRecord(m, system), system)
+		body, err := encodeJSON(shown(system), system)
 		if err != nil {
 			return nil, err
 		}
@@ -150,22 +155,10 @@ const longestReason = 500
 // the condition, which is checked inside the transaction. What cannot be created
 // must exist: then the condition does not matter (RFC 9110, 13.2.1).
 func (x *exchange) writing(mayCreate bool) (string, Write, error) {
-	id, err := x.pathValue("id")
-	if err != nil {
-		return "", Write{}, err
-	}
-	if x.s.Store == nil {
-		return "", Write{}, noStore("machines cannot be stored")
-	}
-	condition, err := readPrecondition(x.Request(), mayCreate)
-	if err != nil {
-		return "", Write{}, err
-	}
-	var faults cut.Faults
-	text := checker{faults: &faults}
+	id, by, condition, err := x.author(mayCreate, "machines cannot be stored")
 	w := Write{
-		Who:    text.text("From", x.Request().Header.Get("From"), longestReason),
-		Reason: text.text("reason", x.query.text("reason"), longestReason),
+		Who:    by.Who,
+		Reason: by.Reason,
 		Check: func(present *machine.Machine) error {
 			switch {
 			case present != nil:
@@ -180,10 +173,31 @@ func (x *exchange) writing(mayCreate bool) (string, Write, error) {
 			return condition.holds(false, nil)
 		},
 	}
-	if w.Who == "" {
-		w.Who = "local"
+	return id, w, err
+}
+
+// author reads what every write has: the id it is about, who writes and why, and the
+// condition under which it may happen. Without a store, noStore says what cannot be done.
+func (x *exchange) author(mayCreate bool, cannot string) (id string, by Author, condition precondition, err error) {
+	if id, err = x.pathValue("id"); err != nil {
+		return id, by, condition, err
 	}
-	return id, w, faults.List.OrNil()
+	if x.s.Store == nil {
+		return id, by, condition, noStore(cannot)
+	}
+	if condition, err = readPrecondition(x.Request(), mayCreate); err != nil {
+		return id, by, condition, err
+	}
+	var faults cut.Faults
+	text := checker{faults: &faults}
+	by = Author{
+		Who:    text.text("From", x.Request().Header.Get("From"), longestReason),
+		Reason: text.text("reason", x.query.text("reason"), longestReason),
+	}
+	if by.Who == "" {
+		by.Who = "local"
+	}
+	return id, by, condition, faults.List.OrNil()
 }
 
 // noStore is a request that needs a database where none is configured.

@@ -16,7 +16,7 @@ import (
 func TestDocumentExamplesWork(t *testing.T) {
 	doc, h, count := published(t), embeddedService(t), 0
 	for path, item := range doc.Paths.Map() {
-		if item.Post == nil {
+		if item.Post == nil || stored(path) {
 			continue
 		}
 		media := item.Post.RequestBody.Value.Content["application/json"]

@@ -33,9 +33,9 @@ type route struct {
 
 // Parameters that several routes share.
 var (
-	recordParameters  = []string{"units", "as_of"}
-	listParameters    = []string{"limit", "cursor", "units", "as_of"}
-	computeParameters = []string{"explain", "as_of", "window", "format", "fields"}
+	recordParameters  = []string{"units", "as_of", "valid_at"}
+	listParameters    = []string{"limit", "cursor", "units", "as_of", "valid_at"}
+	computeParameters = []string{"explain", "as_of", "valid_at", "window", "format", "fields"}
 )
 
 // routeTable is every route of the service but the extra pages.
@@ -54,6 +54,7 @@ func routeTable() []route {
 			{http.MethodGet, "/v1/sources/{id}", getSource, reading, recordParameters, recordFormats},
 			{http.MethodGet, "/v1/changes", listChanges, reading, []string{"after", "limit", "cursor"}, tableFormats},
 		},
+		recordRoutes(),
 		computationRoutes(),
 		[]route{
 			{http.MethodGet, "/healthz", getHealth, operating, nil, recordFormats},

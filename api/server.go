@@ -103,6 +103,7 @@ type Server struct {
 	routes   []route
 	allow    map[string]string // path as Echo writes it to the Allow header
 	draining atomic.Bool
+	floor    floor
 }
 
 // Drain makes /readyz say that the service is going away, so that no new callers

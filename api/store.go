@@ -4,7 +4,9 @@ import (
 	"context"
 	"time"
 
+	"swarf/domain/catalog"
 	"swarf/domain/machine"
+	"swarf/domain/material"
 )
 
 // Store keeps what callers write. Errors it returns are domain Errors: Unavailable
@@ -15,9 +17,20 @@ type Store interface {
 	// DeleteMachine removes a machine in one transaction. A machine that does not
 	// exist is a NotFound.
 	DeleteMachine(ctx context.Context, id string, w Write) (Written, error)
+	// PutRecord writes a draft, or writes it anew, in one transaction; check sees the
+	// record as it stands, nil when there is none.
+	PutRecord(ctx context.Context, r catalog.Record, by Author, check func(present *catalog.Record) error) (Written, error)
+	// CurateRecord takes a record one step on, and ends what it supersedes.
+	CurateRecord(ctx context.Context, id string, by Author, step func(*material.Curation) (material.Curation, error)) (Written, error)
+	// PutCut and DeleteCut keep a cut, as machines are kept.
+	PutCut(ctx context.Context, c catalog.StoredCut, by Author, check func(present *catalog.StoredCut) error) (Written, error)
+	DeleteCut(ctx context.Context, id string, by Author, check func(present *catalog.StoredCut) error) (Written, error)
 	// Changes lists changes, oldest first.
 	Changes(ctx context.Context, q ChangesQuery) ([]Change, error)
 }
+
+// Author is who changes something and why.
+type Author struct{ Who, Reason string }
 
 // Write is who changes something and why, and the condition under which it may
 // happen.

@@ -63,14 +63,24 @@ func (r *rows) data(revision int64, last map[noun]int64) (catalog.Data, error) {
 		m.Revision = max(last[noun{"material", m.ID}], last[noun{"scope/material", m.ID}],
 			last[noun{"scope/subgroup", group + "/" + m.Subgroup}], last[noun{"scope/group", group}])
 	}
+	lives := r.curations()
 	for _, x := range r.force {
-		out.Force = append(out.Force, x.record())
+		f := x.record()
+		f.Curation = lives[x.ID]
+		out.Force = append(out.Force, f)
 	}
 	for _, x := range r.starting {
-		out.Starting = append(out.Starting, x.record())
+		s := x.record()
+		s.Curation = lives[x.ID]
+		out.Starting = append(out.Starting, s)
 	}
 	for _, x := range r.life {
-		out.Life = append(out.Life, x.record())
+		l := x.record()
+		l.Curation = lives[x.ID]
+		out.Life = append(out.Life, l)
+	}
+	for _, x := range r.cuts {
+		out.Cuts = append(out.Cuts, x.cut())
 	}
 	if out.Classes, err = r.classList(); err != nil {
 		return catalog.Data{}, err

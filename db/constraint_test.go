@@ -14,6 +14,8 @@ import (
 
 	"swarf/db"
 	"swarf/db/dbtest"
+	"swarf/domain/catalog"
+	"swarf/domain/material"
 )
 
 // unguarded is a database with a row in every table and only the rules of the
@@ -22,6 +24,10 @@ func unguarded(t *testing.T) *db.DB {
 	t.Helper()
 	store := dbtest.New(t)
 	load(t, store, fixture(), us)
+	draft(t, store, trial("kc-shop", 2000, material.Curation{}), "ann")
+	if _, _, err := store.PutCut(t.Context(), catalog.StoredCut{ID: "op-10", Request: []byte("{}")}, db.Write{Who: "ann"}, nil); err != nil {
+		t.Fatal(err)
+	}
 	for _, table := range query[string](t, store, `SELECT relname FROM pg_class WHERE relkind = 'r' AND relnamespace = 'public'::regnamespace`) {
 		if err := store.Exec(t.Context(), `ALTER TABLE `+table+` DISABLE TRIGGER USER`); err != nil {
 			t.Fatal(err)

@@ -23,8 +23,8 @@ type LoadOptions struct {
 
 // Load makes the tables hold the given reference data and reports what changes. The
 // run is one transaction with one revision; one that finds nothing to change makes
-// none. What the shop wrote is never touched: rows whose basis is shop, and any
-// machine that is not demo. Machines are never removed.
+// none. What the shop wrote is never touched: rows whose basis is shop, records that
+// somebody curated, cuts, and any machine that is not demo. Machines are never removed.
 //
 // Errors: Invalid when the data or a rule of the tables refuses a row, which is
 // named; Conflict when a row that would go is still in use; Unavailable.
@@ -110,8 +110,15 @@ type step struct {
 func difference(have, want *rows, demo bool) ([]step, []string, error) {
 	var steps []step
 	var kept []string
+	curated := have.curations()
+	shops := func(t *table, fields map[string]string) bool {
+		return t.shops(fields) || t.recorded() && curated[fields["id"]] != nil
+	}
 	for i := range tables {
 		t := &tables[i]
+		if t.name == "curation" || t.name == "stored_cut" {
+			continue
+		}
 		there := map[string]map[string]string{}
 		olds := map[string]any{}
 		for _, row := range t.list(have) {
@@ -140,14 +147,14 @@ func difference(have, want *rows, demo bool) ([]step, []string, error) {
 			}
 			switch {
 			case fields["basis"] == string(domain.Demo) && !demo, present && len(change.Fields) == 0:
-			case present && t.shops(old):
+			case present && shops(t, old):
 				kept = append(kept, t.name+" "+key)
 			default:
 				steps = append(steps, step{change, t, row})
 			}
 		}
 		for key, old := range there {
-			if wanted[key] || t.shops(old) || t.name == "machine" || old["basis"] == string(domain.Demo) && !demo {
+			if wanted[key] || shops(t, old) || t.name == "machine" || old["basis"] == string(domain.Demo) && !demo {
 				continue
 			}
 			steps = append(steps, step{RowChange{Table: t.name, Key: key, Action: "removed"}, t, olds[key]})
@@ -169,6 +176,11 @@ func (t *table) shops(fields map[string]string) bool {
 		return fields["basis"] != string(domain.Demo)
 	}
 	return fields["basis"] == string(domain.Shop)
+}
+
+// recorded reports a table of records.
+func (t *table) recorded() bool {
+	return t.name == "force_record" || t.name == "starting_record" || t.name == "life_record"
 }
 
 // key joins the key columns as the triggers do.

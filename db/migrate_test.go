@@ -2,6 +2,7 @@ package db_test
 
 import (
 	"context"
+	"fmt"
 	"io/fs"
 	"os"
 	"strings"
@@ -78,9 +79,8 @@ func TestMigrateHeals(t *testing.T) {
 		statement string
 		kept      bool
 	}{
-		"after its last step was committed": {"UPDATE schema_migrations SET dirty = true", true},
-		"before its last step was committed": {`DROP TABLE machine CASCADE; DELETE FROM schema_applied WHERE version = 3;
-			UPDATE schema_migrations SET dirty = true`, false},
+		"after its last step was committed":  {"UPDATE schema_migrations SET dirty = true", true},
+		"before its last step was committed": {undone(t, newest(t)) + `UPDATE schema_migrations SET dirty = true`, false},
 	} {
 		t.Run(name, func(t *testing.T) {
 			address := dbtest.URL(t)
@@ -99,11 +99,27 @@ func TestMigrateHeals(t *testing.T) {
 	}
 }
 
+// undone is the way back of a step of the schema.
+func undone(t *testing.T, version uint) string {
+	t.Helper()
+	names, err := fs.Glob(migrations.Files, fmt.Sprintf("%04d_*.down.sql", version))
+	if err != nil || len(names) != 1 {
+		t.Fatalf("%v, %v", names, err)
+	}
+	text, err := fs.ReadFile(migrations.Files, names[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
 // A step that fails is undone whole, and runs once it has been mended.
 func TestBrokenStepIsUndone(t *testing.T) {
 	config := db.Config{URL: dbtest.URL(t)}
+	next := newest(t) + 1
 	with := func(last string) fs.FS {
-		files := fstest.MapFS{"0004_more.up.sql": {Data: []byte(last)}, "0004_more.down.sql": {Data: []byte("SELECT 1;")}}
+		step := fmt.Sprintf("%04d_more", next)
+		files := fstest.MapFS{step + ".up.sql": {Data: []byte(last)}, step + ".down.sql": {Data: []byte("SELECT 1;")}}
 		names, _ := fs.Glob(migrations.Files, "*.sql")
 		for _, name := range names {
 			text, _ := fs.ReadFile(migrations.Files, name)
@@ -111,13 +127,13 @@ func TestBrokenStepIsUndone(t *testing.T) {
 		}
 		return files
 	}
-	good := "CREATE TABLE more (id int); INSERT INTO schema_applied (version) VALUES (4);"
+	good := fmt.Sprintf("CREATE TABLE more (id int); INSERT INTO schema_applied (version) VALUES (%d);", next)
 	if _, err := db.MigrateFrom(t.Context(), config, with("CREATE TABLE more (id int); SELECT nothing_of_the_kind;")); err == nil {
 		t.Fatal("a broken step passes")
 	}
 	store := dbtest.Open(t, config.URL)
 	report, err := db.MigrateFrom(t.Context(), config, with(good))
-	if err != nil || report.To != 4 || report.Healed != 4 || report.Kept {
+	if err != nil || report.To != next || report.Healed != next || report.Kept {
 		t.Errorf("%+v, %v", report, err)
 	}
 	// The program works on with a schema newer than its own, but does not migrate it.

@@ -26,6 +26,8 @@ type rows struct {
 	classProps   []classPropertyRow
 	hardness     []hardnessRow
 	machines     []machineRow
+	lives        []curationRow
+	cuts         []cutRow
 }
 
 // table ties a table to its slice of rows. The order of tables is that in which
@@ -51,6 +53,8 @@ var tables = []table{
 	tableOf("tool_property", func(r *rows) *[]classPropertyRow { return &r.classProps }, "class_id", "name"),
 	tableOf("hardness_row", func(r *rows) *[]hardnessRow { return &r.hardness }, "position"),
 	tableOf("machine", func(r *rows) *[]machineRow { return &r.machines }, "id"),
+	tableOf("curation", func(r *rows) *[]curationRow { return &r.lives }, "record_id"),
+	tableOf("stored_cut", func(r *rows) *[]cutRow { return &r.cuts }, "id"),
 }
 
 func tableOf[R any](name string, in func(*rows) *[]R, keys ...string) table {
@@ -161,6 +165,8 @@ func (r *rows) sort() {
 	by(r.classProps, func(x classPropertyRow) (string, int) { return x.ClassID, x.Position })
 	by(r.hardness, func(x hardnessRow) (string, int) { return "", x.Position })
 	by(r.machines, func(x machineRow) (string, int) { return x.ID, 0 })
+	by(r.lives, func(x curationRow) (string, int) { return x.RecordID, 0 })
+	by(r.cuts, func(x cutRow) (string, int) { return x.ID, 0 })
 }
 
 func by[R any](list []R, key func(R) (string, int)) {

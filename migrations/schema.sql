@@ -118,7 +118,7 @@ CREATE TABLE public.changes (
     reason text NOT NULL,
     CONSTRAINT action_is_added_changed_or_removed CHECK ((action = ANY (ARRAY['added'::text, 'changed'::text, 'removed'::text]))),
     CONSTRAINT changes_begin_at_revision_one CHECK ((revision >= 1)),
-    CONSTRAINT kind_is_a_public_noun CHECK ((kind = ANY (ARRAY['machine'::text, 'material'::text, 'source'::text, 'tool-class'::text, 'record'::text]))),
+    CONSTRAINT kind_is_a_public_noun CHECK ((kind = ANY (ARRAY['machine'::text, 'material'::text, 'source'::text, 'tool-class'::text, 'record'::text, 'cut'::text]))),
     CONSTRAINT old_and_new_fit_the_action CHECK ((((action = 'added'::text) AND (old IS NULL) AND (new IS NOT NULL)) OR ((action = 'changed'::text) AND (old IS NOT NULL) AND (new IS NOT NULL)) OR ((action = 'removed'::text) AND (old IS NOT NULL) AND (new IS NULL)))),
     CONSTRAINT somebody_made_the_change CHECK ((who <> ''::text))
 );
@@ -132,6 +132,42 @@ ALTER TABLE public.changes ALTER COLUMN sequence ADD GENERATED ALWAYS AS IDENTIT
     NO MAXVALUE
     CACHE 1
 );
+CREATE TABLE public.curation (
+    record_id text NOT NULL,
+    record_kind text NOT NULL,
+    scope_level text NOT NULL,
+    scope_key text NOT NULL,
+    state text NOT NULL,
+    in_force boolean NOT NULL,
+    author text NOT NULL,
+    approver text NOT NULL,
+    reason text NOT NULL,
+    valid_from text NOT NULL,
+    valid_to text NOT NULL,
+    supersedes text NOT NULL,
+    superseded_by text NOT NULL,
+    safety boolean NOT NULL,
+    lots integer NOT NULL,
+    review_by text NOT NULL,
+    past_review boolean NOT NULL,
+    revision bigint NOT NULL,
+    CONSTRAINT a_record_does_not_supersede_itself CHECK (((supersedes <> record_id) AND (superseded_by <> record_id))),
+    CONSTRAINT a_record_has_an_author CHECK ((author <> ''::text)),
+    CONSTRAINT approval_names_its_approver CHECK (((state <> 'approved'::text) OR (approver <> ''::text))),
+    CONSTRAINT approval_says_from_when CHECK (((state <> 'approved'::text) OR (valid_from <> ''::text))),
+    CONSTRAINT end_of_validity_is_a_time_in_utc CHECK (((valid_to = ''::text) OR (valid_to ~ '^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}Z$'::text))),
+    CONSTRAINT kind_of_a_record_is_known CHECK ((record_kind = ANY (ARRAY['force'::text, 'starting'::text, 'life'::text]))),
+    CONSTRAINT lots_are_counted CHECK ((lots >= 0)),
+    CONSTRAINT nobody_approves_their_own_record CHECK ((lower(btrim(approver)) <> lower(btrim(author)))),
+    CONSTRAINT only_approved_records_are_in_force CHECK (((NOT in_force) OR (state = 'approved'::text))),
+    CONSTRAINT review_is_by_a_date CHECK (((review_by = ''::text) OR (review_by ~ '^[0-9]{4}-[0-9]{2}-[0-9]{2}$'::text))),
+    CONSTRAINT safety_is_about_withdrawals CHECK (((NOT safety) OR (state = 'withdrawn'::text))),
+    CONSTRAINT start_of_validity_is_a_time_in_utc CHECK (((valid_from = ''::text) OR (valid_from ~ '^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}Z$'::text))),
+    CONSTRAINT state_is_known CHECK ((state = ANY (ARRAY['draft'::text, 'approved'::text, 'superseded'::text, 'withdrawn'::text]))),
+    CONSTRAINT validity_goes_from_low_to_high CHECK (((valid_to = ''::text) OR (valid_from <= valid_to)))
+);
+COMMENT ON TABLE public.curation IS 'The life of a record that a person wrote, or ended; a record without a row here is reference data in force.';
+COMMENT ON COLUMN public.curation.valid_from IS 'Times and dates are ISO 8601 text, so that a row reads the same in every session.';
 CREATE TABLE public.data_revision (
     single boolean DEFAULT true NOT NULL,
     revision bigint NOT NULL,
@@ -444,6 +480,15 @@ END) STORED,
     CONSTRAINT starting_speed_goes_from_low_to_high CHECK ((speed_low_m_per_min <= speed_high_m_per_min)),
     CONSTRAINT valid_hardness_goes_from_low_to_high CHECK ((valid_hardness_low_hbw <= valid_hardness_high_hbw))
 );
+CREATE TABLE public.stored_cut (
+    id text NOT NULL,
+    request jsonb NOT NULL,
+    note text NOT NULL,
+    revision bigint NOT NULL,
+    CONSTRAINT a_cut_is_a_document CHECK ((jsonb_typeof(request) = 'object'::text)),
+    CONSTRAINT cut_id_is_letters_digits_and_marks CHECK ((id ~ '^[A-Za-z0-9][A-Za-z0-9._~-]{0,127}$'::text))
+);
+COMMENT ON TABLE public.stored_cut IS 'Cuts as they were asked, to show what a change of data would do to them.';
 CREATE TABLE public.tool_class (
     id text NOT NULL,
     name text NOT NULL,
@@ -480,6 +525,8 @@ ALTER TABLE ONLY public.changes
     ADD CONSTRAINT a_change_has_its_place_in_order PRIMARY KEY (revision, sequence);
 ALTER TABLE ONLY public.tool_property
     ADD CONSTRAINT a_class_has_a_property_once PRIMARY KEY (class_id, name);
+ALTER TABLE ONLY public.stored_cut
+    ADD CONSTRAINT a_cut_is_kept_once PRIMARY KEY (id);
 ALTER TABLE ONLY public.force_record
     ADD CONSTRAINT a_force_record_has_one_id PRIMARY KEY (id);
 ALTER TABLE ONLY public.material_condition
@@ -496,6 +543,8 @@ ALTER TABLE ONLY public.machine
     ADD CONSTRAINT a_machine_has_one_record PRIMARY KEY (id);
 ALTER TABLE ONLY public.material
     ADD CONSTRAINT a_material_has_one_record PRIMARY KEY (id);
+ALTER TABLE ONLY public.curation
+    ADD CONSTRAINT a_record_is_curated_once PRIMARY KEY (record_id);
 ALTER TABLE ONLY public.source
     ADD CONSTRAINT a_source_has_one_record PRIMARY KEY (id);
 ALTER TABLE ONLY public.starting_record
@@ -522,6 +571,7 @@ CREATE INDEX life_record_by_material ON public.life_record USING btree (scope_ma
 CREATE INDEX starting_record_by_material ON public.starting_record USING btree (scope_material);
 CREATE TRIGGER counter_is_kept BEFORE DELETE OR TRUNCATE ON public.data_revision FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER history_is_kept BEFORE DELETE OR UPDATE OR TRUNCATE ON public.changes FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.curation FOR EACH ROW EXECUTE FUNCTION public.note_change('record', 'record_id', 'record_id');
 CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.designation FOR EACH ROW EXECUTE FUNCTION public.note_change('material', 'material_id', 'material_id', 'standard', 'value');
 CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.force_record FOR EACH ROW EXECUTE FUNCTION public.note_change('record', 'id', 'id');
 CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.hardness_row FOR EACH ROW EXECUTE FUNCTION public.note_change('source', 'source_id', 'position');
@@ -532,10 +582,12 @@ CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.material_c
 CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.physical_property FOR EACH ROW EXECUTE FUNCTION public.note_change('material', 'material_id', 'material_id', 'position');
 CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.source FOR EACH ROW EXECUTE FUNCTION public.note_change('source', 'id', 'id');
 CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.starting_record FOR EACH ROW EXECUTE FUNCTION public.note_change('record', 'id', 'id');
+CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.stored_cut FOR EACH ROW EXECUTE FUNCTION public.note_change('cut', 'id', 'id');
 CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.tool_class FOR EACH ROW EXECUTE FUNCTION public.note_change('tool-class', 'id', 'id');
 CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.tool_property FOR EACH ROW EXECUTE FUNCTION public.note_change('tool-class', 'class_id', 'class_id', 'name');
 CREATE TRIGGER only_triggers_write BEFORE INSERT ON public.changes FOR EACH ROW EXECUTE FUNCTION public.only_triggers_write();
 CREATE TRIGGER only_upwards BEFORE UPDATE ON public.data_revision FOR EACH ROW EXECUTE FUNCTION public.only_upwards();
+CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.curation FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.designation FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.force_record FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.hardness_row FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
@@ -546,8 +598,10 @@ CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.material_condition F
 CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.physical_property FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.source FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.starting_record FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.stored_cut FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.tool_class FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.tool_property FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.curation FOR EACH ROW EXECUTE FUNCTION public.stamp_row('record', 'record_id', 'record_id');
 CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.designation FOR EACH ROW EXECUTE FUNCTION public.stamp_row('material', 'material_id', 'material_id', 'standard', 'value');
 CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.force_record FOR EACH ROW EXECUTE FUNCTION public.stamp_row('record', 'id', 'id');
 CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.hardness_row FOR EACH ROW EXECUTE FUNCTION public.stamp_row('source', 'source_id', 'position');
@@ -558,6 +612,7 @@ CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.material_condition FO
 CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.physical_property FOR EACH ROW EXECUTE FUNCTION public.stamp_row('material', 'material_id', 'material_id', 'position');
 CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.source FOR EACH ROW EXECUTE FUNCTION public.stamp_row('source', 'id', 'id');
 CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.starting_record FOR EACH ROW EXECUTE FUNCTION public.stamp_row('record', 'id', 'id');
+CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.stored_cut FOR EACH ROW EXECUTE FUNCTION public.stamp_row('cut', 'id', 'id');
 CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.tool_class FOR EACH ROW EXECUTE FUNCTION public.stamp_row('tool-class', 'id', 'id');
 CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.tool_property FOR EACH ROW EXECUTE FUNCTION public.stamp_row('tool-class', 'class_id', 'class_id', 'name');
 ALTER TABLE ONLY public.material_condition

@@ -47,6 +47,7 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 	options.Degraded = way.degraded
 	var listening sync.WaitGroup
 	listening.Go(func() { p.follow(ctx, pg, present, way) })
+	listening.Go(func() { p.keepCalendar(ctx, pg) })
 	return func() { cancel(); listening.Wait(); pg.Close() }, nil
 }
 
@@ -89,6 +90,23 @@ func (p *program) follow(ctx context.Context, pg *db.DB, present *snapshots, way
 	})
 	if ctx.Err() == nil {
 		p.log.Error("listening for new data ended", "error", err)
+	}
+}
+
+// keepCalendar applies the day to the records, at once and again with every poll: records
+// come into force and go past their review on some replica's watch.
+func (p *program) keepCalendar(ctx context.Context, pg *db.DB) {
+	for {
+		if due, err := pg.KeepCalendar(ctx, time.Now()); err != nil && ctx.Err() == nil {
+			p.log.Warn("the calendar of the records was not kept", "error", err)
+		} else if due > 0 {
+			p.log.Info("records the calendar changed", "count", due)
+		}
+		select {
+		case <-ctx.Done():
+			return
+		case <-time.After(p.config.PollInterval):
+		}
 	}
 }
 

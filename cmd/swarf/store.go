@@ -8,7 +8,9 @@ import (
 	"swarf/api"
 	"swarf/db"
 	"swarf/domain"
+	"swarf/domain/catalog"
 	"swarf/domain/machine"
+	"swarf/domain/material"
 )
 
 // store gives the HTTP edge the database in the shape it asks for.
@@ -32,6 +34,30 @@ func written(w db.Written) api.Written {
 		out.RecordRevision = w.Machine.Revision
 	}
 	return out
+}
+
+// PutRecord writes a draft.
+func (s store) PutRecord(ctx context.Context, r catalog.Record, by api.Author, check func(*catalog.Record) error) (api.Written, error) {
+	out, err := s.db.PutRecord(ctx, r, db.Write{Who: by.Who, Reason: by.Reason}, check)
+	return written(out), err
+}
+
+// CurateRecord takes a record one step on.
+func (s store) CurateRecord(ctx context.Context, id string, by api.Author, step func(*material.Curation) (material.Curation, error)) (api.Written, error) {
+	out, err := s.db.CurateRecord(ctx, id, db.Write{Who: by.Who, Reason: by.Reason}, step)
+	return written(out), err
+}
+
+// PutCut keeps a cut.
+func (s store) PutCut(ctx context.Context, c catalog.StoredCut, by api.Author, check func(*catalog.StoredCut) error) (api.Written, error) {
+	out, _, err := s.db.PutCut(ctx, c, db.Write{Who: by.Who, Reason: by.Reason}, check)
+	return written(out), err
+}
+
+// DeleteCut keeps a cut no longer.
+func (s store) DeleteCut(ctx context.Context, id string, by api.Author, check func(*catalog.StoredCut) error) (api.Written, error) {
+	out, err := s.db.DeleteCut(ctx, id, db.Write{Who: by.Who, Reason: by.Reason}, check)
+	return written(out), err
 }
 
 // Changes lists changes, oldest first.

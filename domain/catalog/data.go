@@ -21,4 +21,13 @@ type Data struct {
 	Classes   []tool.Class
 	Machines  []machine.Machine
 	Hardness  []material.HardnessRow // the conversion table, in its order
+	Cuts      []StoredCut
+}
+
+// StoredCut is a cut as it was once asked, kept to show what a change of data would do.
+type StoredCut struct {
+	ID       string
+	Request  []byte // a body of POST /v1/estimates or /v1/recommendations
+	Note     string
+	Revision int64
 }

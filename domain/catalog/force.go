@@ -74,8 +74,18 @@ func (sh *shelf) chooseForce(q forceKey, h hardness) cut.ForceChoice {
 	if len(fits) == 0 {
 		return cut.ForceChoice{Far: far}
 	}
-	choice := cut.ForceChoice{Served: fits[0].Force, FallBack: widths[fits[0].width]}
+	var choice cut.ForceChoice
+	for len(fits) > 0 && fits[0].Unsafe() {
+		choice.Withdrawn, fits = fits[0].Force, fits[1:]
+	}
+	if len(fits) == 0 {
+		return choice
+	}
+	choice.Served, choice.FallBack = fits[0].Force, widths[fits[0].width]
 	for _, f := range fits[1:] {
+		if f.Unsafe() {
+			continue // what serves is better than what was withdrawn
+		}
 		switch {
 		case f.Method == material.UnitPower:
 			choice.UnitPower = append(choice.UnitPower, f.Force)
@@ -159,7 +169,7 @@ func (s *Snapshot) ChooseDrillWork(q ForceQuery) *material.Force {
 func (sh *shelf) chooseDrillWork(condition string, h hardness) *material.Force {
 	var best *ranked
 	for _, r := range sh.force {
-		if r.Method != material.DrillWork {
+		if r.Method != material.DrillWork || r.Unsafe() {
 			continue
 		}
 		if f, ok := rank(r, forceKey{condition, "drilling"}, h); ok && (best == nil || f.compare(*best) < 0) {

@@ -60,11 +60,17 @@ func (s *Snapshot) shelve() {
 	}
 	for i := range s.data.Force {
 		r := &s.data.Force[i]
+		if !r.Serves() && !r.Unsafe() {
+			continue
+		}
 		sh := own(r.Scope)
 		sh.force = append(sh.force, forceOn{Force: r})
 	}
 	for i := range s.data.Starting {
 		r := &s.data.Starting[i]
+		if !r.Serves() && !r.Unsafe() {
+			continue
+		}
 		sh := own(r.Scope)
 		for _, operation := range r.Operations {
 			sh.starting[operation] = append(sh.starting[operation], startingOn{Starting: r})

@@ -29,6 +29,8 @@ type Snapshot struct {
 	machines index[machine.Machine]
 	sources  index[domain.Source]
 	uses     map[string][]SourceUse
+	records  index[Record]
+	cuts     index[StoredCut]
 }
 
 // New indexes the data. It reports every fault of it at once: names that stand
@@ -53,6 +55,8 @@ func New(d Data) (*Snapshot, error) {
 	}
 	s.shelve()
 	s.uses = usesOf(&d)
+	s.records = indexed(recordsOf(&s.data), func(r *Record) string { return r.ID })
+	s.cuts = indexed(d.Cuts, func(c *StoredCut) string { return c.ID })
 	return s, nil
 }
 
@@ -78,17 +82,17 @@ func (s *Snapshot) attach() {
 	}
 	slices.SortStableFunc(s.materials, func(a, b *material.Material) int { return strings.Compare(a.ID, b.ID) })
 	for _, r := range s.data.Force {
-		if m := at[r.Key]; m != nil && r.Level == materialLevel {
+		if m := at[r.Key]; m != nil && r.Level == materialLevel && r.Serves() {
 			m.Force = append(m.Force, r)
 		}
 	}
 	for _, r := range s.data.Starting {
-		if m := at[r.Key]; m != nil && r.Level == materialLevel {
+		if m := at[r.Key]; m != nil && r.Level == materialLevel && r.Serves() {
 			m.Starting = append(m.Starting, r)
 		}
 	}
 	for _, r := range s.data.Life {
-		if m := at[r.Key]; m != nil && r.Level == materialLevel {
+		if m := at[r.Key]; m != nil && r.Level == materialLevel && r.Serves() {
 			m.Life = append(m.Life, r)
 		}
 	}
@@ -134,6 +138,19 @@ func (s *Snapshot) Sources() []*domain.Source { return s.sources.sorted }
 
 // Source finds a source.
 func (s *Snapshot) Source(id string) (*domain.Source, bool) { return s.sources.find(id) }
+
+// Records lists every force, starting-value and life record by id, drafts and ended ones
+// too.
+func (s *Snapshot) Records() []*Record { return s.records.sorted }
+
+// Record finds a record in any state.
+func (s *Snapshot) Record(id string) (*Record, bool) { return s.records.find(id) }
+
+// Cuts lists the cuts that are kept, by id.
+func (s *Snapshot) Cuts() []*StoredCut { return s.cuts.sorted }
+
+// Cut finds a cut that is kept.
+func (s *Snapshot) Cut(id string) (*StoredCut, bool) { return s.cuts.find(id) }
 
 // index finds records by id and lists them.
 type index[T any] struct {

@@ -73,8 +73,18 @@ func (sh *shelf) chooseStarting(q startingKey, h hardness) cut.StartingChoice {
 	if len(fits) == 0 {
 		return cut.StartingChoice{}
 	}
-	choice := cut.StartingChoice{Served: fits[0].Starting, FallBack: widths[fits[0].width]}
+	var choice cut.StartingChoice
+	for len(fits) > 0 && fits[0].Unsafe() {
+		choice.Withdrawn, fits = fits[0].Starting, fits[1:]
+	}
+	if len(fits) == 0 {
+		return choice
+	}
+	choice.Served, choice.FallBack = fits[0].Starting, widths[fits[0].width]
 	for _, f := range fits[1:] {
+		if f.Unsafe() {
+			continue
+		}
 		if f.other == 0 && f.hardness == 0 {
 			choice.Competing = append(choice.Competing, f.Starting)
 		}

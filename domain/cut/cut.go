@@ -59,6 +59,7 @@ type ForceChoice struct {
 	UnitPower []*material.Force // second method, best first
 	FallBack  string            // "", "subgroup", "group"
 	Far       *material.Force   // without one that serves: the nearest, made for work of another hardness
+	Withdrawn *material.Force   // would serve, had it not been withdrawn for safety
 }
 
 // StartingChoice is the starting-value record that serves.
@@ -66,6 +67,7 @@ type StartingChoice struct {
 	Served    *material.Starting
 	Competing []*material.Starting
 	FallBack  string
+	Withdrawn *material.Starting // as in ForceChoice
 }
 
 // WorkHardens reports the groups in which rubbing hardens the surface.

@@ -254,3 +254,29 @@ func brassDrill(rake float64) func(*cut.Cut) {
 		c.Material.Group, c.Material.Subgroup, c.Tool.RakeAngleDeg = material.N, "brass", n(rake)
 	}
 }
+
+// unsafeForce makes a better record than the served one withdrawn, or none.
+func unsafeForce(withdrawn bool) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		if withdrawn {
+			c.Material.Force.Withdrawn = &material.Force{Provenance: material.Provenance{ID: "kc-own", Curation: &material.Curation{State: material.Withdrawn, Safety: true, Reason: "burst cutter"}}}
+		}
+	}
+}
+
+func unsafeStart(withdrawn bool) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		if withdrawn {
+			c.Material.Starting.Withdrawn = &material.Starting{Provenance: material.Provenance{ID: "start-own", Curation: &material.Curation{State: material.Withdrawn, Safety: true, Reason: "burst cutter"}}}
+		}
+	}
+}
+
+// curated makes the served record a shop's own, with a life behind it.
+func curated(life material.Curation) func(*cut.Cut) {
+	return func(c *cut.Cut) {
+		own := *c.Material.Force.Served
+		own.Basis, own.Curation = domain.Shop, &life
+		c.Material.Force.Served = &own
+	}
+}

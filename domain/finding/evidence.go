@@ -3,6 +3,7 @@ package finding
 import (
 	"swarf/domain"
 	"swarf/domain/estimate"
+	"swarf/domain/material"
 	"swarf/domain/unit"
 )
 
@@ -32,9 +33,45 @@ func (j *judge) evidence() {
 		j.says("far-outside-record-range", domain.Refusal, "material.hardness", unit.None, hb, limit,
 			"hardness {value} HBW is more than twice outside the nearest force record, which ends at {limit} HBW: no number is served", "check the hardness and its scale; force_data for this metal")
 	}
+	j.curation()
 	j.disagreement()
 	j.recordRange()
 	j.practice()
+}
+
+// curation judges what people decided about the records that serve, or would.
+func (j *judge) curation() {
+	w := &j.c.Material
+	withdrawn := func(p *material.Provenance) {
+		j.tells("record-withdrawn", domain.Refusal, "material", "record "+p.ID+", which would serve here, was withdrawn for safety: "+p.Curation.Reason,
+			"/v1/records/"+p.ID+"/impact lists what rested on it; approve another in its place")
+	}
+	if r := w.Force.Withdrawn; r != nil && !j.c.Force.HasLaw() {
+		withdrawn(&r.Provenance)
+	}
+	if r := w.Starting.Withdrawn; r != nil {
+		withdrawn(&r.Provenance)
+	}
+	if r := j.e.Served; r != nil {
+		j.curated(&r.Provenance)
+	}
+	if r := w.Starting.Served; r != nil {
+		j.curated(&r.Provenance)
+	}
+}
+
+// curated warns of a record that serves on thin or old evidence.
+func (j *judge) curated(p *material.Provenance) {
+	c := p.Curation
+	if c == nil {
+		return
+	}
+	if c.PastReview {
+		j.tells("record-past-review", domain.Warning, "material", "record "+p.ID+" was to be reviewed by "+c.ReviewBy, "review it, and approve it anew")
+	}
+	if p.Basis == domain.Shop && c.Lots == 1 {
+		j.tells("single-lot-evidence", domain.Warning, "material", "record "+p.ID+" rests on one lot of metal", "measure a second lot")
+	}
 }
 
 // disagreement compares the methods that rest on records.

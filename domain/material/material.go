@@ -96,6 +96,8 @@ type Provenance struct {
 	Source string // source id
 	Place  string // where in the source
 	Note   string
+	// Curation is how a person's record came to serve; nil for reference data.
+	Curation *Curation
 }
 
 // Scope says what a record is about: a grade, a subgroup or a whole group.

@@ -43,6 +43,12 @@ var worked = map[string]map[string]string{
 	"/v1/corrections": {
 		"bore two hundredths small": `{"units":"metric","feature":"internal","sides_cut":2,"programmed":40,"measured":39.98,"register":"radius"}`,
 	},
+	"/v1/records/{id}/approval": {
+		"from a day on": `{"reason":"agrees with the meter within 4 %","valid_from":"2026-12-01T06:00:00Z"}`,
+	},
+	"/v1/records/{id}/withdrawal": {
+		"for safety": `{"reason":"the cutter burst at this speed","safety":true}`,
+	},
 	"/v1/corrections/batch": {
 		"shaft over size": `{"units":"inch","items":[{"ref":"d1","feature":"external","sides_cut":2,"programmed":1.5,"measured":1.505,"register":"radius"}]}`,
 	},
@@ -50,6 +56,12 @@ var worked = map[string]map[string]string{
 
 // aMachine is an invented machine to store from the page.
 const aMachine = `{"name":"demo mill","units":"metric","process":"milling","spindle":{"max_speed":8000,"efficiency":0.85,"idle_power":0.4,"gears":[{"gear":"1","ratings":[{"rating":"S1","power":11,"torque":70},{"rating":"S6-40","power":15,"torque":95}]}]},"axes":{"max_feed_rate":20000,"max_feed_force":5000},"coolant":{"deliveries":["external"]},"basis":"demo","note":"invented"}`
+
+// aRecord and aKeptCut are inventions to store from the page.
+const (
+	aRecord = `{"units":"metric","kind":"force","supersedes":"kc-x5crni18-10-tbm-script","lots":2,"review_by":"2027-06-30","force":{"scope":{"level":"material","key":"x5crni18-10"},"condition":"annealed","process":"turning","method":"kienzle","specific_cutting_force_1_1":2450,"chip_thickness_exponent":0.22,"valid":{"chip_thickness":{"low":0.08,"high":0.4,"unit":"mm"}},"basis":"shop","source":"common-practice","place":"load meter, lathe 3, five cuts"}}`
+	aKept   = `{"units":"metric","note":"flange","cut":{"ref":"op-10","material":{"grade":"1.4301","condition":"annealed"},"operation":"turning","tool":{"class":"turning-external","corner_radius":0.8},"engagement":{"work_diameter":60,"depth_of_cut":2},"parameters":{"cutting_speed":140,"feed_per_revolution":0.25},"machine":"lathe-200"}}`
+)
 
 // examples puts the worked requests into the document.
 func examples(doc *openapi3.T) {
@@ -61,7 +73,9 @@ func examples(doc *openapi3.T) {
 		}
 	}
 	doc.Paths.Value("/v1/machines/{id}").Put.RequestBody.Value.Content["application/json"].Example = parsed(aMachine)
-	for path, id := range map[string]string{"/v1/materials/{id}": "x5crni18-10", "/v1/tool-classes/{id}": "mill-end", "/v1/machines/{id}": "vmc-50", "/v1/sources/{id}": "groover"} {
+	doc.Paths.Value("/v1/records/{id}").Put.RequestBody.Value.Content["application/json"].Example = parsed(aRecord)
+	doc.Paths.Value("/v1/cuts/{id}").Put.RequestBody.Value.Content["application/json"].Example = parsed(aKept)
+	for path, id := range map[string]string{"/v1/records/{id}": "kc-x5crni18-10-tbm-script", "/v1/records/{id}/impact": "kc-x5crni18-10-tbm-script", "/v1/cuts/{id}": "flange-10", "/v1/materials/{id}": "x5crni18-10", "/v1/tool-classes/{id}": "mill-end", "/v1/machines/{id}": "vmc-50", "/v1/sources/{id}": "groover"} {
 		doc.Paths.Value(path).Get.Parameters.GetByInAndName("path", "id").Example = id
 	}
 	doc.Paths.Value("/problems/{slug}").Get.Parameters.GetByInAndName("path", "slug").Example = "units-missing"

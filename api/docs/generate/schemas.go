@@ -16,16 +16,20 @@ import (
 var shapes = []any{
 	wire.Cut{}, wire.Answer{}, wire.SpindleCheck{}, wire.SpindleResults{}, wire.CorrectionRequest{}, wire.CorrectionAnswer{}, wire.Batch{}, wire.Problem{}, wire.Machine{},
 	wire.MaterialList{}, wire.MaterialRecord{}, wire.ToolClassList{}, wire.MachineList{}, wire.SourceList{}, wire.Source{}, wire.ChangeList{},
+	wire.RecordList{}, wire.Record{}, wire.Impact{}, wire.KeptCutList{}, wire.KeptCut{}, wire.Approval{}, wire.Withdrawal{},
 }
 
 // requests are schemas that callers send: what an answer always has, they may leave out.
 var requests = []string{"Cut", "Material", "Hardness", "Tool", "Engagement", "Parameters", "Coolant", "ForceData", "Duty", "Target", "Stock", "Wall",
-	"WorkHolding", "Control", "Rotary", "SpindleCheck", "CorrectionRequest", "Override", "Machine", "Spindle", "Gear", "Rating", "Point", "Axes", "MachineCoolant", "Meter"}
+	"WorkHolding", "Control", "Rotary", "SpindleCheck", "CorrectionRequest", "Override", "Machine", "Spindle", "Gear", "Rating", "Point", "Axes", "MachineCoolant", "Meter",
+	"Record", "ForceRecord", "StartingRecord", "LifeRecord", "Approval", "Withdrawal", "KeptCut"}
 
 // must are the members that a schema cannot do without, where its type does not say so.
 var must = map[string][]string{
 	"Cut": {"material", "operation", "tool"}, "Tool": {"class"}, "Hardness": {"value", "scale"}, "Override": {"code", "by", "reason"},
 	"Machine": {"process", "spindle"}, "Spindle": {"max_speed", "efficiency", "gears"}, "Gear": {"ratings"}, "Rating": {"rating"}, "Point": {"speed", "power"},
+	"Record": {"kind"}, "ForceRecord": {"scope", "method", "basis", "source"}, "StartingRecord": {"scope", "operations", "basis", "source"}, "LifeRecord": {"scope", "basis", "source"},
+	"Approval": {"reason"}, "Withdrawal": {"reason"},
 	"CorrectionRequest": {"feature", "sides_cut", "programmed", "register"},
 	"Health":            {"status"}, "Readiness": {"status", "mode", "data_revision", "model_version"}, "Staleness": {"age_seconds", "since", "reason"},
 	"Version": {"version", "go", "model_version", "mode"}, "ProblemList": {"items"}, "ProblemKind": {"code", "title", "status", "when", "fix"},

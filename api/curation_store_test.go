@@ -1,0 +1,114 @@
+package api_test
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"time"
+
+	"swarf/api"
+	"swarf/domain"
+	"swarf/domain/catalog"
+	"swarf/domain/material"
+)
+
+// The shop's records and cuts, kept in memory as the database keeps them.
+
+func (s *shop) commit(kind, id, action string, by api.Author) (api.Written, error) {
+	s.data.Revision = int64(len(s.snaps) + 1)
+	s.snaps = append(s.snaps, snapshotOf(s.t, s.data))
+	s.log = append(s.log, api.Change{Revision: s.data.Revision, At: time.Now(), Who: by.Who, Kind: kind, ID: id, Action: action, Reason: by.Reason})
+	return api.Written{Revision: s.data.Revision, RecordRevision: s.data.Revision, Created: action == "added"}, nil
+}
+
+func (s *shop) present(id string) *catalog.Record {
+	r, _ := s.snaps[len(s.snaps)-1].Record(id)
+	return r
+}
+
+// life is the curation of a record of the data, made where there is none.
+func life(p *material.Provenance) material.Curation {
+	if p.Curation != nil {
+		return *p.Curation
+	}
+	return material.Curation{Kind: "force", State: material.Approved, InForce: true, Author: "reference data", ValidFrom: "0001-01-01T00:00:00Z"}
+}
+
+func (s *shop) curate(id string, c material.Curation) {
+	c.Revision = int64(len(s.snaps) + 1)
+	s.data.Force = slices.Clone(s.data.Force)
+	for i := range s.data.Force {
+		if s.data.Force[i].ID == id {
+			s.data.Force[i].Curation = &c
+		}
+	}
+}
+
+func (s *shop) PutRecord(_ context.Context, r catalog.Record, by api.Author, check func(*catalog.Record) error) (api.Written, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	present := s.present(r.ID)
+	if err := check(present); err != nil {
+		return api.Written{}, err
+	}
+	action := "added"
+	if present != nil {
+		now := life(present.Provenance())
+		if _, err := now.Revise(material.Step{Who: by.Who}); err != nil {
+			return api.Written{}, err
+		}
+		action = "changed"
+	}
+	s.data.Force = slices.DeleteFunc(slices.Clone(s.data.Force), func(f material.Force) bool { return f.ID == r.ID })
+	s.data.Force = append(s.data.Force, *r.Force)
+	s.curate(r.ID, *r.Force.Curation)
+	return s.commit("record", r.ID, action, by)
+}
+
+func (s *shop) CurateRecord(_ context.Context, id string, by api.Author, step func(*material.Curation) (material.Curation, error)) (api.Written, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	present := s.present(id)
+	if present == nil {
+		return api.Written{}, &domain.Error{Kind: domain.NotFound, Code: "not-found", Msg: "there is no record " + id}
+	}
+	now := life(present.Provenance())
+	after, err := step(&now)
+	if err != nil {
+		return api.Written{}, err
+	}
+	s.curate(id, after)
+	if old := s.present(after.Supersedes); after.Supersedes != "" && after.InForce && old != nil {
+		was := life(old.Provenance())
+		s.curate(old.ID, was.Supersede(id, after.ValidFrom))
+	}
+	return s.commit("record", id, "changed", by)
+}
+
+func (s *shop) PutCut(_ context.Context, c catalog.StoredCut, by api.Author, check func(*catalog.StoredCut) error) (api.Written, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	present, _ := s.snaps[len(s.snaps)-1].Cut(c.ID)
+	if err := check(present); err != nil {
+		return api.Written{}, err
+	}
+	action := "added"
+	if present != nil {
+		action = "changed"
+	}
+	c.Revision = int64(len(s.snaps) + 1)
+	s.data.Cuts = append(slices.DeleteFunc(slices.Clone(s.data.Cuts), func(x catalog.StoredCut) bool { return x.ID == c.ID }), c)
+	slices.SortFunc(s.data.Cuts, func(a, b catalog.StoredCut) int { return strings.Compare(a.ID, b.ID) })
+	return s.commit("cut", c.ID, action, by)
+}
+
+func (s *shop) DeleteCut(_ context.Context, id string, by api.Author, check func(*catalog.StoredCut) error) (api.Written, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	present, _ := s.snaps[len(s.snaps)-1].Cut(id)
+	if err := check(present); err != nil {
+		return api.Written{}, err
+	}
+	s.data.Cuts = slices.DeleteFunc(slices.Clone(s.data.Cuts), func(x catalog.StoredCut) bool { return x.ID == id })
+	return s.commit("cut", id, "removed", by)
+}

@@ -1,0 +1,72 @@
+package api_test
+
+import (
+	"net/http"
+	"strings"
+
+	"swarf/api"
+	"swarf/domain/catalog"
+)
+
+// stored reports a route of records or kept cuts, which need a store.
+func stored(template string) bool {
+	return strings.HasPrefix(template, "/v1/records") || strings.HasPrefix(template, "/v1/cuts")
+}
+
+// records walks a record and a kept cut through their lives, with everything that can go
+// wrong.
+func (w *witness) records(embedded http.Handler) {
+	w.t.Helper()
+	shop := newShop(w.t)
+	h := shop.handler()
+	empty := api.New(api.Options{Snapshots: func() *catalog.Snapshot { return nil }, Store: newShop(w.t)}).Handler()
+	small := newShop(w.t).handlerWith(api.Limits{BodyBytes: 20})
+	for _, at := range []string{"/v1/records/kc-own", "/v1/cuts/op-10"} {
+		item := w.doc.Paths.Value(at[:strings.LastIndex(at, "/")] + "/{id}")
+		body := exampleBody(w.t, item.Put)
+		w.ask(embedded, "PUT", at, body, asJSON, "If-None-Match: *")
+		w.ask(empty, "GET", at, "")
+		made := w.ask(h, "PUT", at, body, asJSON, "If-None-Match: *", "From: ann")
+		tag := "If-Match: " + made.header.Get("ETag")
+		w.ask(h, "PUT", at, body, asJSON, tag, "From: ann", "Accept: text/plain")
+		w.ask(h, "PUT", at, body, asJSON, "If-None-Match: *")
+		w.ask(h, "PUT", at, body, asJSON)
+		w.ask(h, "PUT", at, body, "If-Match: *")
+		w.ask(h, "PUT", at, body, asJSON, "If-Match: *", "Accept: image/png")
+		w.ask(h, "PUT", at, `{"colour":"red"}`, asJSON, "If-Match: *")
+		w.ask(h, "PUT", at[:strings.LastIndex(at, "/")]+"/-bad", body, asJSON, "If-None-Match: *")
+		w.ask(small, "PUT", at, body, asJSON, "If-None-Match: *")
+	}
+	for path, item := range map[string]string{"/v1/records": "/v1/records", "/v1/records/kc-own": "/v1/records/{id}", "/v1/records/kc-own/impact": "/v1/records/{id}/impact", "/v1/cuts": "/v1/cuts", "/v1/cuts/op-10": "/v1/cuts/{id}"} {
+		w.askFormats(h, "GET", path, "", nil, w.doc.Paths.Value(item).Get)
+		w.ask(h, "GET", path, "", "If-None-Match: *")
+		w.ask(h, "GET", path+"?nonsense=1", "")
+		w.ask(h, "GET", path+"?as_of=999", "")
+		w.ask(h, "GET", path, "", "Accept: image/png")
+		w.ask(empty, "GET", path, "")
+		w.ask(h, "GET", strings.NewReplacer("kc-own", "no-such", "op-10", "no-such").Replace(path), "")
+	}
+	for _, step := range []string{"approval", "withdrawal"} {
+		at := "/v1/records/kc-own/" + step
+		body := exampleBody(w.t, w.doc.Paths.Value("/v1/records/{id}/"+step).Post)
+		w.ask(embedded, "POST", at, body, asJSON, "From: bob")
+		w.ask(h, "POST", at, body, asJSON)
+		w.ask(h, "POST", at, body, asJSON, "From: "+strings.Repeat("x", 600))
+		w.ask(h, "POST", at, body, "From: bob")
+		w.ask(h, "POST", at, body, asJSON, "From: bob", "Accept: image/png")
+		w.ask(small, "POST", at, body, asJSON, "From: bob")
+		w.ask(h, "POST", strings.Replace(at, "kc-own", "no-such", 1), body, asJSON, "From: bob")
+		w.ask(h, "POST", at, body, asJSON, "From: bob")
+		w.ask(h, "POST", at, body, asJSON, "From: bob")
+	}
+	w.ask(h, "PUT", "/v1/records/kc-own", exampleBody(w.t, w.doc.Paths.Value("/v1/records/{id}").Put), asJSON, "If-Match: *")
+
+	const cut = "/v1/cuts/op-10"
+	w.ask(embedded, "DELETE", cut, "", "If-Match: *")
+	w.ask(h, "DELETE", cut, "")
+	w.ask(h, "DELETE", cut+"?nonsense=1", "", "If-Match: *")
+	w.ask(h, "DELETE", cut+"?reason="+strings.Repeat("x", 600), "", "If-Match: *")
+	w.ask(h, "DELETE", cut, "", `If-Match: "stale"`)
+	w.ask(h, "DELETE", cut, "", "If-Match: *")
+	w.ask(h, "DELETE", cut, "", "If-Match: *")
+}

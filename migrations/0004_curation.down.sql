@@ -1,0 +1,3 @@
+DROP TABLE stored_cut;
+DROP TABLE curation;
+DELETE FROM schema_applied WHERE version = 4;
