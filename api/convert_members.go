@@ -69,6 +69,19 @@ func surroundingsFromWire(w *wire.Cut, c *cut.Cut, faults *cut.Faults) {
 	if r := w.Rotary; r != nil {
 		c.Rotary = &cut.Rotary{DegPerMM: r.DegreesPerLength, MaxRateDegPerMin: r.MaxRate}
 	}
+	if r := w.Rates; r != nil {
+		c.Rates = &cut.Rates{}
+		need := func(name, what string, v *float64) float64 {
+			if v == nil {
+				faults.Missing("rates."+name, what)
+				return 0
+			}
+			return *v
+		}
+		c.Rates.MachineCostPerMin = need("machine_rate", "what an hour of the machine costs", r.MachineRate) / 60
+		c.Rates.EdgeCost = need("edge_cost", "what an edge costs", r.EdgeCost)
+		c.Rates.ChangeMinutes = need("change_time", "how many minutes a change of edge takes", r.ChangeTime)
+	}
 	if k := w.Control; k != nil {
 		c.Control = cut.Control{CorrectsArcs: k.CorrectsArcs, SpeedResolutionPerMin: k.SpeedResolution, FeedResolutionMMPerMin: k.FeedResolution}
 	}

@@ -158,6 +158,11 @@ func lifeToWire(l *material.Life) wire.LifeRecord {
 		ToolMaterial:   l.ToolMaterial,
 		TaylorExponent: given(l.TaylorExp),
 		TaylorSpeed:    given(l.TaylorSpeedMPerMin),
+		Process:        l.Process,
+		FeedExponent:   given(l.FeedExp),
+		DepthExponent:  given(l.DepthExp),
+		ReferenceFeed:  given(l.ReferenceFeedMM),
+		ReferenceDepth: given(l.ReferenceDepthMM),
 		Criterion:      l.Criterion,
 		Provenance:     provenanceToWire(&l.Provenance),
 	}

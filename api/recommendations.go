@@ -45,7 +45,7 @@ func recommendationOf(r *recommend.Recommendation, asked *cut.Cut, system unit.S
 	a.Adjustments, a.BoundBy = adjustmentsOf(r.Adjustments), r.BoundBy
 	if r.Refused {
 		a.Parameters, a.Chip, a.Loads, a.LoadsWorn, a.LoadsSharp, a.Motion, a.Time, a.Finish = nil, nil, nil, nil, nil, nil, nil, nil
-		a.Deflection, a.WorkHolding, a.Tilt = nil, nil, nil // they are of the parameters too
+		a.Deflection, a.WorkHolding, a.Tilt, a.ToolLife, a.Cost = nil, nil, nil, nil, nil // they are of the parameters too
 	}
 	return a
 }

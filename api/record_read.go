@@ -243,7 +243,21 @@ func (r *recordReader) starting(w *wire.StartingRecord) *material.Starting {
 func (r *recordReader) life(w *wire.LifeRecord) *material.Life {
 	l := &material.Life{Provenance: r.provenance(&w.Provenance), Scope: r.scope(w.Scope), ToolMaterial: r.text(r.at("tool_material"), w.ToolMaterial, longestName),
 		TaylorExp: r.opt(r.at("taylor_exponent"), w.TaylorExponent, bound{unit.None, mostLifeExponent, false}), Criterion: r.text(r.at("criterion"), w.Criterion, longestName),
-		TaylorSpeedMPerMin: r.opt(r.at("taylor_speed"), w.TaylorSpeed, bound{unit.Speed, mostSpeedMPerMin, false})}
+		TaylorSpeedMPerMin: r.opt(r.at("taylor_speed"), w.TaylorSpeed, bound{unit.Speed, mostSpeedMPerMin, false}),
+		FeedExp:            r.opt(r.at("feed_exponent"), w.FeedExponent, bound{unit.None, mostLifeExponent, true}),
+		DepthExp:           r.opt(r.at("depth_exponent"), w.DepthExponent, bound{unit.None, mostLifeExponent, true}),
+		ReferenceFeedMM:    r.opt(r.at("reference_feed"), w.ReferenceFeed, bound{unit.Length, mostChipMM, false}),
+		ReferenceDepthMM:   r.opt(r.at("reference_depth"), w.ReferenceDepth, bound{unit.Length, mostDepthMM, false}),
+	}
+	if l.Process = r.word(r.at("process"), w.Process, "turning", "milling", "drilling", "general"); w.Process == "" {
+		r.faults.Missing(r.at("process"), "say in which process it was tested: turning, milling, drilling or general")
+	}
+	if l.FeedExp.OK && !l.ReferenceFeedMM.OK {
+		r.faults.Missing(r.at("reference_feed"), "an exponent needs the feed at which taylor_speed holds")
+	}
+	if l.DepthExp.OK && !l.ReferenceDepthMM.OK {
+		r.faults.Missing(r.at("reference_depth"), "an exponent needs the depth at which taylor_speed holds")
+	}
 	if w.TaylorExponent == nil {
 		r.faults.Missing(r.at("taylor_exponent"), "n of vc·Tⁿ = C")
 	}

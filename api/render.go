@@ -54,6 +54,10 @@ func answerOf(e *estimate.Estimate, findings []domain.Finding, system unit.Syste
 	if g := e.Grip; g != nil {
 		a.WorkHolding = &wire.Grip{GripNeeded: unit.Some(g.NeededN), CentrifugalLoss: unit.Some(g.LossN), GripAtSpeed: unit.Some(g.AtSpeedN)}
 	}
+	if e.Life != nil {
+		a.ToolLife = lifeOf(e.Life)
+		a.Cost = costOf(e)
+	}
 	if e.Thread != nil {
 		a.Thread = threadOf(e.Thread)
 	}

@@ -66,6 +66,15 @@ func threadOf(t *estimate.Thread) *wire.Thread {
 	return out
 }
 
+func lifeOf(l *estimate.ToolLife) *wire.ToolLife {
+	out := &wire.ToolLife{Median: unit.Some(l.MedianMinutes), Low: unit.Some(l.LowMinutes), Parts: l.PartsCount, FeedPath: unit.Some(l.FeedPathMM), SpeedForTarget: l.TargetMPerMin,
+		Record: l.Record.ID, Basis: string(l.Record.Basis), Criterion: l.Record.Criterion}
+	for _, a := range l.Adjusted {
+		out.Adjustments = append(out.Adjustments, wire.Adjustment{Name: a.Name, ActsOn: "cutting_speed", Factor: unit.Some(a.SpeedRatio), Reason: a.Reason, Basis: string(domain.CommonPractice)})
+	}
+	return out
+}
+
 func tiltsOf(list []estimate.Tilt) []wire.Tilt {
 	out := make([]wire.Tilt, len(list))
 	for i, t := range list {

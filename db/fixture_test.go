@@ -74,6 +74,7 @@ func fixture() catalog.Data {
 				Speed: span(unit.Speed, 100, 200), FeedKind: material.PerRevolution, Feed: span(unit.Length, 0.2, 0.4)},
 		},
 		Life: []material.Life{{Provenance: from("life-a"), Scope: material.Scope{Level: "material", Key: "a-steel"}, ToolMaterial: "HC",
+			Process: "turning", FeedExp: unit.Some(0.2), DepthExp: unit.Some(third), ReferenceFeedMM: unit.Some(0.3), ReferenceDepthMM: unit.Some(2),
 			TaylorExp: unit.Some(almost1 / 4), TaylorSpeedMPerMin: unit.Some(350), Criterion: "VB 0.3"}},
 		Classes: []tool.Class{{ID: "drill-solid", Name: "Solid drill", Operations: []string{"drilling", "spot-drilling"}, Edge: tool.Ground, Note: "invented",
 			Properties: []tool.Property{

@@ -69,6 +69,11 @@ type lifeRow struct {
 	ToolMaterial       string   `json:"tool_material"`
 	TaylorExp          unit.Opt `json:"taylor_exp"`
 	TaylorSpeedMPerMin unit.Opt `json:"taylor_speed_m_per_min"`
+	Process            string   `json:"process"`
+	FeedExp            unit.Opt `json:"feed_exp"`
+	DepthExp           unit.Opt `json:"depth_exp"`
+	ReferenceFeedMM    unit.Opt `json:"reference_feed_mm"`
+	ReferenceDepthMM   unit.Opt `json:"reference_depth_mm"`
 	Criterion          string   `json:"criterion"`
 	provenanceRow
 }
@@ -169,6 +174,7 @@ func (r *rows) addLife(l material.Life) {
 	r.life = append(r.life, lifeRow{
 		ID: l.ID, scopeRow: scopeRow(l.Scope), ToolMaterial: l.ToolMaterial,
 		TaylorExp: l.TaylorExp, TaylorSpeedMPerMin: l.TaylorSpeedMPerMin, Criterion: l.Criterion,
+		Process: l.Process, FeedExp: l.FeedExp, DepthExp: l.DepthExp, ReferenceFeedMM: l.ReferenceFeedMM, ReferenceDepthMM: l.ReferenceDepthMM,
 		provenanceRow: provenanceOf(l.Provenance),
 	})
 }
@@ -177,5 +183,6 @@ func (x lifeRow) record() material.Life {
 	return material.Life{
 		Provenance: x.provenance(x.ID), Scope: material.Scope(x.scopeRow), ToolMaterial: x.ToolMaterial,
 		TaylorExp: x.TaylorExp, TaylorSpeedMPerMin: x.TaylorSpeedMPerMin, Criterion: x.Criterion,
+		Process: x.Process, FeedExp: x.FeedExp, DepthExp: x.DepthExp, ReferenceFeedMM: x.ReferenceFeedMM, ReferenceDepthMM: x.ReferenceDepthMM,
 	}
 }

@@ -26,6 +26,8 @@ var (
 // objects lists everything that a migrated database has beyond an empty one.
 const objects = `
 	SELECT 'relation ' || relname FROM pg_class WHERE relnamespace = 'public'::regnamespace AND relname NOT LIKE 'schema_migrations%'
+	UNION ALL SELECT 'column ' || table_name || '.' || column_name FROM information_schema.columns
+		WHERE table_schema = 'public' AND table_name NOT LIKE 'schema_migrations%'
 	UNION ALL SELECT 'function ' || proname FROM pg_proc WHERE pronamespace = 'public'::regnamespace
 	UNION ALL SELECT 'type ' || typname FROM pg_type WHERE typnamespace = 'public'::regnamespace AND typname NOT LIKE '%schema_migrations'
 	ORDER BY 1`

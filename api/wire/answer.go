@@ -30,6 +30,7 @@ type Answer struct {
 	Tilt         []Tilt       `json:"tilt,omitempty"`
 	Thread       *Thread      `json:"thread,omitempty"`
 	ToolLife     *ToolLife    `json:"tool_life,omitempty" q:"time"`
+	Cost         *Cost        `json:"cost,omitempty"`
 	Deflection   *Deflection  `json:"deflection,omitempty"`
 	WorkHolding  *Grip        `json:"work_holding,omitempty"`
 	Findings     []Finding    `json:"findings"`

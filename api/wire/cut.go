@@ -25,7 +25,16 @@ type Cut struct {
 	WorkHolding *WorkHolding `json:"work_holding,omitempty"`
 	Control     *Control     `json:"control,omitempty"`
 	Rotary      *Rotary      `json:"rotary,omitempty"`
+	Rates       *Rates       `json:"rates,omitempty"`
 	Unattended  *bool        `json:"unattended,omitempty"`
+}
+
+// Rates are what time and edges cost, in one currency of the caller's: the machine with
+// its operator per hour, an edge, and the minutes it takes to change one.
+type Rates struct {
+	MachineRate *float64 `json:"machine_rate,omitempty"`
+	EdgeCost    *float64 `json:"edge_cost,omitempty"`
+	ChangeTime  *float64 `json:"change_time,omitempty" q:"time"`
 }
 
 // Material names the work material.

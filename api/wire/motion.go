@@ -122,8 +122,15 @@ type Finish struct {
 // ToolLife is the expected life of the edge, in minutes. Low takes its quantity
 // from the member that holds it, as in Band: unit_of has one entry for a name.
 type ToolLife struct {
-	Median unit.Opt `json:"median,omitzero" q:"time"`
-	Low    unit.Opt `json:"low,omitzero" q:"inherit"`
+	Median         unit.Opt     `json:"median,omitzero" q:"time"`
+	Low            unit.Opt     `json:"low,omitzero" q:"inherit"` // outlived with the probability asked for
+	Parts          unit.Opt     `json:"parts,omitzero"`           // of this cut in a median life, in fractions
+	FeedPath       unit.Opt     `json:"feed_path,omitzero" q:"length"`
+	SpeedForTarget unit.Opt     `json:"speed_for_target,omitzero" q:"speed"`
+	Record         string       `json:"record,omitempty"`
+	Basis          string       `json:"basis,omitempty"`
+	Criterion      string       `json:"criterion,omitempty"`
+	Adjustments    []Adjustment `json:"adjustments,omitempty"`
 }
 
 // Deflection is how far tool and wall spring, with the edge that loads shows.

@@ -143,13 +143,19 @@ type StartingRecord struct {
 	Provenance
 }
 
-// LifeRecord holds the constants of vc*T^n = C, T in minutes.
+// LifeRecord holds the constants of vc·T^n·f^x·ap^y = C, T in minutes: C at the reference
+// feed and depth, where the law has exponents for them.
 type LifeRecord struct {
 	ID             string   `json:"id"`
 	Scope          Scope    `json:"scope"`
+	Process        string   `json:"process,omitempty" enum:"turning,milling,drilling,general"`
 	ToolMaterial   string   `json:"tool_material,omitempty"`
 	TaylorExponent *float64 `json:"taylor_exponent,omitempty"`
 	TaylorSpeed    *float64 `json:"taylor_speed,omitempty" q:"speed"`
+	FeedExponent   *float64 `json:"feed_exponent,omitempty"`
+	DepthExponent  *float64 `json:"depth_exponent,omitempty"`
+	ReferenceFeed  *float64 `json:"reference_feed,omitempty" q:"length"`
+	ReferenceDepth *float64 `json:"reference_depth,omitempty" q:"length"`
 	Criterion      string   `json:"criterion,omitempty"`
 	Provenance
 }

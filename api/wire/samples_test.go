@@ -35,7 +35,7 @@ func drillAnswer() *Answer {
 				{"feed_rate", 190.985931, 15000, "mm/min", some(0.0127324), some(0.0127324), some(1), false},
 			}},
 		Time:     &Timing{Cutting: some(0.33510321), Total: some(0.36), Allowances: []Allowance{{"approach", some(0.0249), "3 mm before the cut"}}},
-		ToolLife: &ToolLife{some(18.25), some(11.0625)},
+		ToolLife: &ToolLife{Median: some(18.25), Low: some(11.0625)},
 		Findings: []Finding{
 			{"coolant-below-practice", "hold", "coolant.delivery", some(float64(value)), some(float64(limit)), "mm", "the hole is 60 mm deep, 2 times the diameter; drills of this class want coolant through the tool beyond 1.5 times", "drill in steps with full retract, or take a machine that has it"},
 			{"exit-slug", "warning", "engagement.through", unit.Opt{}, unit.Opt{}, "", "an indexable drill leaves a disc when it breaks through", "guard the work space; half the feed at the exit"},

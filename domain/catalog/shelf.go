@@ -14,10 +14,12 @@ type shelf struct {
 	states   []state            // of the grade's conditions, in their order
 	force    []forceOn
 	starting map[string][]startingOn // by operation
+	life     []lifeOn
 
 	chosenForce    memo[forceKey, cut.ForceChoice]
 	chosenStarting memo[startingKey, cut.StartingChoice]
 	chosenDrilling memo[string, *material.Force]
+	chosenLife     memo[lifeKey, cut.LifeChoice]
 }
 
 // forceOn and startingOn are records with how far their scope is from the shelf: 0
@@ -76,6 +78,12 @@ func (s *Snapshot) shelve() {
 			sh.starting[operation] = append(sh.starting[operation], startingOn{Starting: r})
 		}
 	}
+	for i := range s.data.Life {
+		if r := &s.data.Life[i]; r.Serves() || r.Unsafe() {
+			sh := own(r.Scope)
+			sh.life = append(sh.life, lifeOn{Life: r})
+		}
+	}
 	for _, g := range material.Groups {
 		s.groups[g] = gather(scopes, "", "", string(g))
 	}
@@ -105,6 +113,9 @@ func gather(scopes map[material.Scope]*shelf, grade, subgroup, group string) *sh
 		}
 		for _, r := range own.force {
 			sh.force = append(sh.force, forceOn{r.Force, width})
+		}
+		for _, r := range own.life {
+			sh.life = append(sh.life, lifeOn{r.Life, width})
 		}
 		for operation, records := range own.starting {
 			for _, r := range records {

@@ -105,7 +105,14 @@ func (s *Snapshot) choose(w *cut.Work, q WorkQuery, given hardness) {
 	}
 	w.Starting = s.ChooseStarting(StartingQuery{Grade: w.Grade, Group: w.Group, Subgroup: w.Subgroup, Condition: condition,
 		HardnessHBW: given.hbw, OrHarder: given.orMore, Operation: q.Operation, Class: q.Class, ToolMaterial: q.ToolMaterial, Finish: q.Finish})
+	if process != "turning" || continuous[q.Operation] {
+		w.Life = s.ChooseLife(LifeQuery{Grade: w.Grade, Group: w.Group, Subgroup: w.Subgroup, Process: process, ToolMaterial: q.ToolMaterial, Class: q.Class})
+	}
 }
+
+// continuous are the operations whose edges last as tests of turning tell: a groove or a
+// thread works another edge.
+var continuous = map[string]bool{"turning": true, "facing": true, "boring-internal": true}
 
 // processOf is the process that an operation belongs to, empty when it is unknown.
 func processOf(operation string) string {

@@ -158,6 +158,12 @@ func checkSurroundings(c *Cut, f *Faults) {
 	inside(f, "target.", "tolerance", unit.Length, bounds{0, 1000, true}, c.Target.ToleranceMM)
 	inside(f, "target.", "ra", unit.Roughness, bounds{0, 10_000, true}, c.Target.RaUM)
 	inside(f, "target.", "rz", unit.Roughness, bounds{0, 10_000, true}, c.Target.RzUM)
+	if r := c.Rates; r != nil {
+		perHour := r.MachineCostPerMin * 60
+		inside(f, "rates.", "machine_rate", unit.None, bounds{0, 1e9, true}, &perHour)
+		inside(f, "rates.", "edge_cost", unit.None, bounds{0, 1e9, false}, &r.EdgeCost)
+		inside(f, "rates.", "change_time", unit.Time, bounds{0, 10_000, false}, &r.ChangeMinutes)
+	}
 	inside(f, "stock.", "skin_depth", unit.Length, sizeOrZero, c.Stock.SkinDepthMM)
 	if w := c.Wall; w != nil {
 		inside(f, "wall.", "height", unit.Length, size, w.HeightMM)

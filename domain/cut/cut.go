@@ -32,6 +32,7 @@ type Cut struct {
 	WorkHolding *machine.WorkHolding
 	Control     Control
 	Unattended  bool
+	Rates       *Rates              // nil: no costs are asked
 	Rotary      *Rotary             // nil: no rotary axis moves along the path
 	Assumed     []domain.Assumption // what was taken for granted so far
 }
@@ -50,6 +51,7 @@ type Work struct {
 	Force                             ForceChoice
 	Starting                          StartingChoice
 	DrillWork                         *material.Force // handbook drilling factor, when there is one
+	Life                              LifeChoice
 }
 
 // ForceChoice is the force record that serves and those that compete with it.
@@ -68,6 +70,14 @@ type StartingChoice struct {
 	Competing []*material.Starting
 	FallBack  string
 	Withdrawn *material.Starting // as in ForceChoice
+}
+
+// LifeChoice is the tool-life record that serves.
+type LifeChoice struct {
+	Served    *material.Life
+	Competing []*material.Life
+	FallBack  string
+	Withdrawn *material.Life // as in ForceChoice
 }
 
 // WorkHardens reports the groups in which rubbing hardens the surface.
@@ -115,6 +125,11 @@ type ForceData struct {
 // HasLaw reports whether the data replaces the force law (a pair or an energy).
 func (f *ForceData) HasLaw() bool {
 	return f != nil && (f.SpecificCuttingForce11NPerMM2 != nil || f.SpecificEnergyJPerMM3 != nil)
+}
+
+// Rates are what time and edges cost, in the caller's one currency.
+type Rates struct {
+	MachineCostPerMin, EdgeCost, ChangeMinutes float64
 }
 
 // Target is what the part asks of the cut.

@@ -26,6 +26,7 @@ type Estimate struct {
 	SpreadRatio float64 // standard deviation of the logarithm of the loads
 
 	Machine *MachineLoad
+	Life    *ToolLife // nil without a record
 	Moves   Moves
 	Time    Time
 	Finish  Finish
@@ -116,6 +117,7 @@ func Of(c *cut.Cut) *Estimate {
 	}
 	e.finish()
 	e.deflect()
+	e.lives()
 	e.tilts()
 	e.asked()
 	return e

@@ -66,6 +66,7 @@ func (e *Estimate) Explain() []Step {
 		t.add("worn_torque", "M·W at the end of the edge's life", put("M", e.Sharp.TorqueNm, "W", e.WearRatio), e.Sharp.TorqueNm*e.WearRatio, unit.Torque, "wear factor, see sources")
 	}
 	e.explainHolding(t)
+	e.explainLife(t)
 	if l := e.Machine; l != nil && l.MotorPowerKW.OK {
 		s := &l.Machine.Spindle
 		t.add("motor_power", "Pm = Pc/η + idle power", put("Pc", e.Sharp.PowerKW, "η", s.EfficiencyRatio, "idle", s.IdlePowerKW), l.MotorPowerKW.V, unit.Power, "definition")

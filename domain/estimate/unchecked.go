@@ -8,7 +8,6 @@ func (e *Estimate) asked() {
 		given        bool
 		check, needs string
 	}{
-		{c.Target.ToolLifeMinutes != nil, "tool_life", "a tool-life record for this edge and metal"},
 		{c.Target.ToleranceMM != nil && !e.Deflection.ToolMM.OK, "tolerance", "a side force on a tool of known length and diameter"},
 		{c.Target.RaUM != nil || c.Target.RzUM != nil, "target_finish", "a person's comparison with finish; theory leaves out built-up edge, runout and vibration"},
 		{c.Stock.State != "", "stock.state", "a person's judgement of " + c.Stock.State + " stock"},

@@ -76,12 +76,16 @@ type Starting struct {
 	Rank         int
 }
 
-// Life is a tool-life record, vc*T^n = C.
+// Life is a tool-life record, vc·T^n·f^x·ap^y = C.
 type Life struct {
 	Provenance
 	Scope
+	Process            string // it was tested in: turning, milling, drilling, general
 	ToolMaterial       string
 	TaylorExp          unit.Opt // n
-	TaylorSpeedMPerMin unit.Opt // C: speed for one minute
+	TaylorSpeedMPerMin unit.Opt // C: speed for one minute, at the reference feed and depth
+	FeedExp, DepthExp  unit.Opt // x and y; absent: not told
+	ReferenceFeedMM    unit.Opt // at which C holds
+	ReferenceDepthMM   unit.Opt
 	Criterion          string
 }

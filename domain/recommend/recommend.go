@@ -38,6 +38,7 @@ func Of(asked *cut.Cut) *Recommendation {
 	}
 	p.adjust()
 	p.openChip()
+	p.last()
 	p.fit()
 	p.round()
 	return p.settle()

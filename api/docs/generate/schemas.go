@@ -21,7 +21,7 @@ var shapes = []any{
 
 // requests are schemas that callers send: what an answer always has, they may leave out.
 var requests = []string{"Cut", "Material", "Hardness", "Tool", "Engagement", "Parameters", "Coolant", "ForceData", "Duty", "Target", "Stock", "Wall",
-	"WorkHolding", "Control", "Rotary", "SpindleCheck", "CorrectionRequest", "Override", "Machine", "Spindle", "Gear", "Rating", "Point", "Axes", "MachineCoolant", "Meter",
+	"WorkHolding", "Control", "Rotary", "Rates", "SpindleCheck", "CorrectionRequest", "Override", "Machine", "Spindle", "Gear", "Rating", "Point", "Axes", "MachineCoolant", "Meter",
 	"Record", "ForceRecord", "StartingRecord", "LifeRecord", "Approval", "Withdrawal", "KeptCut"}
 
 // must are the members that a schema cannot do without, where its type does not say so.
