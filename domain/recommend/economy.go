@@ -62,10 +62,10 @@ func (b *bench) at(speed, feed float64, boundBy string) CostPoint {
 }
 
 // feeds are those worth trying: the one run and the largest that the starting record
-// allows, where that is larger.
+// allows, where that is larger and the law of the life knows what more feed costs.
 func (b *bench) feeds() []float64 {
 	list := []float64{b.e.Motion.FeedPerRevolutionMM}
-	if s := b.e.Cut.Material.Starting.Served; s != nil && !b.e.Cut.Operation.FeedIsPitch {
+	if s := b.e.Cut.Material.Starting.Served; s != nil && b.e.Life.Record.FeedExp.OK && !b.e.Cut.Operation.FeedIsPitch {
 		f := estimate.StartingFeed(b.e.Cut, s)
 		top := f.High.Or(0)
 		if f.Member == "feed_per_tooth" {

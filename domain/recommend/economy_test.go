@@ -93,6 +93,10 @@ func TestEconomyWithinLimits(t *testing.T) {
 	c.Machine = nil
 	c.Material.Starting.Served = &material.Starting{Provenance: material.Provenance{ID: "s", Basis: domain.Published, Source: "a-book"}, FeedKind: material.PerRevolution,
 		Speed: domain.Range{Quantity: unit.Speed, Low: unit.Some(100), High: unit.Some(300)}, Feed: domain.Range{Quantity: unit.Length, Low: unit.Some(0.1), High: unit.Some(0.4)}}
+	if blind := economy(t, c); blind.Cheapest.FeedPerRevolutionMM != 0.2 {
+		t.Errorf("a law that knows nothing of feed moved it to %v", blind.Cheapest.FeedPerRevolutionMM)
+	}
+	c.Material.Life.Served.FeedExp, c.Material.Life.Served.ReferenceFeedMM = unit.Some(0.3), unit.Some(0.2)
 	if wide := economy(t, c); wide.Cheapest.FeedPerRevolutionMM != 0.4 || wide.Cheapest.PartCost >= free.Cheapest.PartCost {
 		t.Errorf("with a larger feed on record: %+v, without %+v", wide.Cheapest, free.Cheapest)
 	}
