@@ -74,7 +74,7 @@ func docPutRecord() {}
 // @Produce json
 // @Param id path string true "id of the record"
 // @Param From header string true "who approves"
-// @Param format query string false "json or text" Enums(json, text)
+// @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param body body wire.Approval true "why, and from when"
 // @Success 200 {object} wire.Record "approved"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
@@ -95,7 +95,7 @@ func docApproveRecord() {}
 // @Produce json
 // @Param id path string true "id of the record"
 // @Param From header string true "who withdraws"
-// @Param format query string false "json or text" Enums(json, text)
+// @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param body body wire.Withdrawal true "why, and whether for safety"
 // @Success 200 {object} wire.Record "withdrawn"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"

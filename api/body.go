@@ -22,10 +22,15 @@ const largestKept = 1 << 20
 // withBody reads the body of a request into a buffer and hands it to a function,
 // which must not keep it. Not more than the limit is read.
 func (x *exchange) withBody(limit int64, use func([]byte) error) error {
-	r := x.Request()
-	if err := checkMediaType(r); err != nil {
+	if err := checkMediaType(x.Request()); err != nil {
 		return err
 	}
+	return x.readBody(limit, use)
+}
+
+// readBody is withBody for a body whose media type is known to be taken.
+func (x *exchange) readBody(limit int64, use func([]byte) error) error {
+	r := x.Request()
 	if r.ContentLength > limit {
 		x.Response().Header().Set("Connection", "close")
 		return tooLarge(limit)

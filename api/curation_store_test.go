@@ -9,6 +9,7 @@ import (
 	"swarf/api"
 	"swarf/domain"
 	"swarf/domain/catalog"
+	"swarf/domain/evidence"
 	"swarf/domain/material"
 )
 
@@ -60,8 +61,13 @@ func (s *shop) PutRecord(_ context.Context, r catalog.Record, by api.Author, che
 		action = "changed"
 	}
 	s.data.Force = slices.DeleteFunc(slices.Clone(s.data.Force), func(f material.Force) bool { return f.ID == r.ID })
-	s.data.Force = append(s.data.Force, *r.Force)
-	s.curate(r.ID, *r.Force.Curation)
+	s.data.Life = slices.DeleteFunc(slices.Clone(s.data.Life), func(l material.Life) bool { return l.ID == r.ID })
+	if r.Life != nil {
+		s.data.Life = append(s.data.Life, *r.Life)
+	} else {
+		s.data.Force = append(s.data.Force, *r.Force)
+		s.curate(r.ID, *r.Force.Curation)
+	}
 	return s.commit("record", r.ID, action, by)
 }
 
@@ -111,4 +117,61 @@ func (s *shop) DeleteCut(_ context.Context, id string, by api.Author, check func
 	}
 	s.data.Cuts = slices.DeleteFunc(slices.Clone(s.data.Cuts), func(x catalog.StoredCut) bool { return x.ID == id })
 	return s.commit("cut", id, "removed", by)
+}
+
+func (s *shop) AddObservations(_ context.Context, list []evidence.Kept) (int64, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.away {
+		return 0, &domain.Error{Kind: domain.Unavailable, Code: "data-not-ready", Msg: "the database is out of reach", Fix: "try again shortly"}
+	}
+	first := int64(len(s.seen) + 1)
+	for i, k := range list {
+		k.ID = first + int64(i)
+		s.seen = append(s.seen, k)
+	}
+	return first, nil
+}
+
+func (s *shop) Observations(_ context.Context, q api.ObservationsQuery) ([]evidence.Kept, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	var list []evidence.Kept
+	for _, k := range s.seen {
+		fits := func(asked, is string) bool { return asked == "" || asked == is }
+		if k.ID > q.After && len(list) < q.Limit && fits(q.Kind, k.Kind) && fits(q.State, k.State()) && fits(q.Material, k.Material) && fits(q.Machine, k.Machine) {
+			list = append(list, k)
+		}
+	}
+	return list, nil
+}
+
+func (s *shop) ForcePoints(_ context.Context, id, process string, _ int) ([]evidence.ForcePoint, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	var own, other []evidence.ForcePoint
+	for _, k := range s.seen {
+		if k.Seen == nil || k.SetAside {
+			continue
+		}
+		p := evidence.ForcePoint{Material: k.Material + "|" + k.Process, Machine: k.Machine, Lot: k.Lot, Edge: k.Edge, ForceExp: k.Seen.ForceExp, ThicknessExp: k.Seen.ThicknessExp, WearRatio: k.Seen.WearRatio}
+		if k.Material == id && k.Process == process {
+			own = append(own, p)
+		} else {
+			other = append(other, p)
+		}
+	}
+	return append(own, other...), nil
+}
+
+func (s *shop) LifePoints(_ context.Context, id, process, toolMaterial string, _ int) ([]evidence.LifePoint, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	var list []evidence.LifePoint
+	for _, k := range s.seen {
+		if k.Ended != nil && !k.SetAside && k.Material == id && k.Process == process && k.ToolMaterial == toolMaterial {
+			list = append(list, evidence.LifePoint{Ended: *k.Ended, Lot: k.Lot, Machine: k.Machine})
+		}
+	}
+	return list, nil
 }

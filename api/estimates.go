@@ -17,6 +17,7 @@ func computationRoutes() []route {
 	rows := computationRows("/v1/estimates", computation(estimateOne), batch(estimateOne, verdictOf))
 	rows = append(rows, computationRows("/v1/recommendations", computation(recommendOne), batch(recommendOne, verdictOf))...)
 	rows = append(rows, computationRows("/v1/spindle-checks", computation(checkSpindles), batch(checkPair, verdictOf))...)
+	rows = append(rows, computationRows("/v1/diagnoses", computation(diagnoseOne), batch(diagnoseOne, diagnosisVerdict))...)
 	return append(rows, computationRows("/v1/corrections", computation(correctOne), batch(correctOne, settledVerdict))...)
 }
 

@@ -23,23 +23,32 @@ func getImpact(x *exchange) error {
 	if err != nil {
 		return err
 	}
-	out := &wire.Impact{Record: r.ID, Step: "none", Cuts: []wire.ImpactOn{}, DataRevision: x.snap.Revision, ModelVersion: x.s.ModelVersion}
-	out.Counts.Cuts = len(x.snap.Cuts())
-	data := x.snap.Data()
+	out, err := impactOf(x.s, x.snap, r)
+	if err != nil {
+		return err
+	}
+	return x.conditional(out)
+}
+
+// impactOf works out what the next step on a record does.
+func impactOf(s *Server, snap *catalog.Snapshot, r *catalog.Record) (*wire.Impact, error) {
+	out := &wire.Impact{Record: r.ID, Step: "none", Cuts: []wire.ImpactOn{}, DataRevision: snap.Revision, ModelVersion: s.ModelVersion}
+	out.Counts.Cuts = len(snap.Cuts())
+	data := snap.Data()
 	switch {
 	case r.State() == material.Draft || r.State() == material.Approved && !r.Provenance().Serves():
 		out.Step, data = "approval", data.Approved(r.ID)
 	case r.Provenance().Serves():
 		out.Step, data = "withdrawal", data.Without(r.ID)
 	default:
-		return x.conditional(out)
+		return out, nil
 	}
 	after, err := catalog.New(data)
 	if err != nil {
-		return &domain.Error{Kind: domain.Internal, Code: "internal", Msg: "the data with the record does not hold together", Err: err}
+		return nil, &domain.Error{Kind: domain.Internal, Code: "internal", Msg: "the data with the record does not hold together", Err: err}
 	}
-	for _, kept := range x.snap.Cuts() {
-		was, now := outcomeOf(x.snap, kept), outcomeOf(after, kept)
+	for _, kept := range snap.Cuts() {
+		was, now := outcomeOf(snap, kept), outcomeOf(after, kept)
 		if was == nil || now == nil {
 			out.Counts.Failed++
 			continue
@@ -59,7 +68,7 @@ func getImpact(x *exchange) error {
 		size := func(o unit.Opt) float64 { return math.Abs(math.Log(o.Or(1))) }
 		return cmp.Compare(size(b.Torque), size(a.Torque))
 	})
-	return x.conditional(out)
+	return out, nil
 }
 
 // outcome is what a kept cut comes to.

@@ -129,6 +129,7 @@ func TestDocumentTellsEveryAnswer(t *testing.T) {
 	}
 	w.machines(full, small)
 	w.records(full)
+	w.evidence(full)
 	w.compare()
 }
 

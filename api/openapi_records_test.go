@@ -10,7 +10,8 @@ import (
 
 // stored reports a route of records or kept cuts, which need a store.
 func stored(template string) bool {
-	return strings.HasPrefix(template, "/v1/records") || strings.HasPrefix(template, "/v1/cuts")
+	return strings.HasPrefix(template, "/v1/records") || strings.HasPrefix(template, "/v1/cuts") ||
+		strings.HasPrefix(template, "/v1/observations") || strings.HasPrefix(template, "/v1/calibrations")
 }
 
 // records walks a record and a kept cut through their lives, with everything that can go
@@ -69,4 +70,51 @@ func (w *witness) records(embedded http.Handler) {
 	w.ask(h, "DELETE", cut, "", `If-Match: "stale"`)
 	w.ask(h, "DELETE", cut, "", "If-Match: *")
 	w.ask(h, "DELETE", cut, "", "If-Match: *")
+}
+
+// evidence walks observations and a calibration through everything that can go wrong.
+func (w *witness) evidence(embedded http.Handler) {
+	w.t.Helper()
+	h := newShop(w.t).handler()
+	empty := api.New(api.Options{Snapshots: func() *catalog.Snapshot { return nil }, Store: newShop(w.t)}).Handler()
+	small := newShop(w.t).handlerWith(api.Limits{BodyBytes: 20, BatchBytes: 20})
+	for _, at := range []string{"/v1/observations", "/v1/observations/batch", "/v1/calibrations"} {
+		post := w.doc.Paths.Value(at).Post
+		body := exampleBody(w.t, post)
+		w.ask(embedded, "POST", at, body, asJSON)
+		w.ask(empty, "POST", at, body, asJSON)
+		w.ask(small, "POST", at, body, asJSON)
+		w.ask(h, "POST", at, body, "Content-Type: application/xml")
+		w.ask(h, "POST", at, `{"colour":"red"}`, asJSON)
+		w.ask(h, "POST", at, body, asJSON, "Accept: image/png")
+		w.ask(h, "POST", at+"?nonsense=1", body, asJSON)
+		w.ask(h, "POST", at, body, asJSON, "From: ann")
+		w.ask(h, "POST", at, body, asJSON, "Accept: text/csv", "From: ann")
+	}
+	w.ask(h, "POST", "/v1/observations", `{"units":"metric","kind":"edge","cut":{"material":{"grade":"unobtainium"},"operation":"turning","tool":{"class":"turning-external"},"engagement":{"work_diameter":60,"depth_of_cut":2},"parameters":{"cutting_speed":140,"feed_per_revolution":0.2}},"edge":{"minutes":-3,"reason":"worn"}}`, asJSON)
+	w.ask(h, "POST", "/v1/observations/batch?units=furlongs", "units\nmetric", "Content-Type: text/csv")
+	many := newShop(w.t).handlerWith(api.Limits{BatchItems: 1})
+	w.ask(many, "POST", "/v1/observations/batch", exampleBody(w.t, w.doc.Paths.Value("/v1/observations/batch").Post), asJSON)
+	w.ask(h, "POST", "/v1/calibrations", `{"kind":"force","record":"kc-none","process":"milling","material":{"grade":"1.4301"}}`, asJSON)
+
+	const at = "/v1/calibrations/kc-x5crni18-10-own/approval"
+	body := exampleBody(w.t, w.doc.Paths.Value("/v1/calibrations/{id}/approval").Post)
+	w.ask(embedded, "POST", at, body, asJSON, "From: bob")
+	w.ask(h, "POST", at, body, asJSON)
+	w.ask(h, "POST", at, body, asJSON, "From: ann")
+	w.ask(h, "POST", at, body, "From: bob")
+	w.ask(h, "POST", at, body, asJSON, "From: bob", "Accept: image/png")
+	w.ask(small, "POST", at, body, asJSON, "From: bob")
+	w.ask(h, "POST", "/v1/calibrations/no-such/approval", body, asJSON, "From: bob")
+	w.ask(h, "POST", at, body, asJSON, "From: bob", "Accept: text/csv")
+	w.ask(h, "POST", at, body, asJSON, "From: bob")
+	w.ask(h, "POST", "/v1/calibrations", exampleBody(w.t, w.doc.Paths.Value("/v1/calibrations").Post), asJSON, "From: ann")
+
+	const list = "/v1/observations"
+	w.askFormats(h, "GET", list, "", nil, w.doc.Paths.Value(list).Get)
+	w.ask(h, "GET", list, "", "If-None-Match: *")
+	w.ask(h, "GET", list+"?nonsense=1", "")
+	w.ask(h, "GET", list+"?kind=smell", "")
+	w.ask(h, "GET", list, "", "Accept: image/png")
+	w.ask(embedded, "GET", list, "")
 }

@@ -21,8 +21,8 @@ func recordRoutes() []route {
 		{http.MethodGet, "/v1/records", listRecords, reading, []string{"kind", "state", "material", "limit", "cursor", "as_of"}, tableFormats},
 		{http.MethodGet, "/v1/records/{id}", getRecord, reading, recordParameters, recordFormats},
 		{http.MethodPut, "/v1/records/{id}", putRecord, writing, []string{"reason"}, recordFormats},
-		{http.MethodPost, "/v1/records/{id}/approval", approveRecord, writing, nil, recordFormats},
-		{http.MethodPost, "/v1/records/{id}/withdrawal", withdrawRecord, writing, nil, recordFormats},
+		{http.MethodPost, "/v1/records/{id}/approval", approveRecord, writing, nil, tableFormats},
+		{http.MethodPost, "/v1/records/{id}/withdrawal", withdrawRecord, writing, nil, tableFormats},
 		{http.MethodGet, "/v1/records/{id}/impact", getImpact, reading, []string{"as_of"}, tableFormats},
 		{http.MethodGet, "/v1/cuts", listCuts, reading, []string{"limit", "cursor", "as_of"}, tableFormats},
 		{http.MethodGet, "/v1/cuts/{id}", getCut, reading, []string{"as_of"}, recordFormats},
@@ -112,6 +112,7 @@ func (s *Server) recordToWire(r *catalog.Record, system unit.System) *wire.Recor
 		out.Author, out.Approver, out.Reason = c.Author, c.Approver, c.Reason
 		out.ValidFrom, out.ValidTo, out.Supersedes, out.SupersededBy = c.ValidFrom, c.ValidTo, c.Supersedes, c.SupersededBy
 		out.Safety, out.PastReview, out.ReviewBy, out.DataRevision = c.Safety, c.PastReview, c.ReviewBy, c.Revision
+		out.Drift = above(c.DriftRatio)
 		if c.Lots > 0 {
 			out.Lots = pointer(float64(c.Lots))
 		}

@@ -55,6 +55,7 @@ func routeTable() []route {
 			{http.MethodGet, "/v1/changes", listChanges, reading, []string{"after", "limit", "cursor"}, tableFormats},
 		},
 		recordRoutes(),
+		evidenceRoutes(),
 		computationRoutes(),
 		[]route{
 			{http.MethodGet, "/healthz", getHealth, operating, nil, recordFormats},

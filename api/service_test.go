@@ -16,6 +16,7 @@ import (
 	"swarf/db/data"
 	"swarf/domain"
 	"swarf/domain/catalog"
+	"swarf/domain/evidence"
 	"swarf/domain/machine"
 )
 
@@ -59,6 +60,7 @@ type shop struct {
 	snaps []*catalog.Snapshot // by revision, from 1
 	log   []api.Change
 	away  bool // the database does not answer
+	seen  []evidence.Kept
 }
 
 func newShop(t testing.TB) *shop {

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"swarf/domain/catalog"
+	"swarf/domain/evidence"
 	"swarf/domain/machine"
 	"swarf/domain/material"
 )
@@ -25,6 +26,14 @@ type Store interface {
 	// PutCut and DeleteCut keep a cut, as machines are kept.
 	PutCut(ctx context.Context, c catalog.StoredCut, by Author, check func(present *catalog.StoredCut) error) (Written, error)
 	DeleteCut(ctx context.Context, id string, by Author, check func(present *catalog.StoredCut) error) (Written, error)
+	// AddObservations keeps observations, all or none, and returns the number of the first;
+	// the others follow in order. Observations reads them, oldest first.
+	AddObservations(ctx context.Context, list []evidence.Kept) (first int64, err error)
+	Observations(ctx context.Context, q ObservationsQuery) ([]evidence.Kept, error)
+	// ForcePoints and LifePoints read the accepted evidence of a metal, at most so many;
+	// loads of other metals on the same machines come with its own.
+	ForcePoints(ctx context.Context, material, process string, most int) ([]evidence.ForcePoint, error)
+	LifePoints(ctx context.Context, material, process, toolMaterial string, most int) ([]evidence.LifePoint, error)
 	// Changes lists changes, oldest first.
 	Changes(ctx context.Context, q ChangesQuery) ([]Change, error)
 }
@@ -58,6 +67,13 @@ type Change struct {
 	ID       string
 	Action   string
 	Reason   string
+}
+
+// ObservationsQuery asks for observations after a number; empty texts ask for all.
+type ObservationsQuery struct {
+	After                          int64
+	Limit                          int
+	Kind, State, Material, Machine string
 }
 
 // ChangesQuery asks for changes after a revision, leaving out the first Skip.

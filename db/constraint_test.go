@@ -15,6 +15,7 @@ import (
 	"swarf/db"
 	"swarf/db/dbtest"
 	"swarf/domain/catalog"
+	"swarf/domain/evidence"
 	"swarf/domain/material"
 )
 
@@ -26,6 +27,9 @@ func unguarded(t *testing.T) *db.DB {
 	load(t, store, fixture(), us)
 	draft(t, store, trial("kc-shop", 2000, material.Curation{}), "ann")
 	if _, _, err := store.PutCut(t.Context(), catalog.StoredCut{ID: "op-10", Request: []byte("{}")}, db.Write{Who: "ann"}, nil); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := store.AddObservations(t.Context(), []evidence.Kept{{Who: "ann", Kind: "edge", Document: []byte("{}")}}); err != nil {
 		t.Fatal(err)
 	}
 	for _, table := range query[string](t, store, `SELECT relname FROM pg_class WHERE relkind = 'r' AND relnamespace = 'public'::regnamespace`) {

@@ -3,6 +3,7 @@ package db
 import (
 	"swarf/domain/catalog"
 	"swarf/domain/material"
+	"swarf/domain/unit"
 )
 
 // curationRow is the life of a record that a person wrote, or ended.
@@ -23,19 +24,20 @@ type curationRow struct {
 	Lots         int            `json:"lots"`
 	ReviewBy     string         `json:"review_by"`
 	PastReview   bool           `json:"past_review"`
+	Drift        unit.Opt       `json:"drift_ratio"`
 	Revision     int64          `json:"revision"`
 }
 
 func (x *curationRow) curation() *material.Curation {
 	return &material.Curation{Kind: x.RecordKind, State: x.State, InForce: x.InForce, Author: x.Author, Approver: x.Approver, Reason: x.Reason,
 		ValidFrom: x.ValidFrom, ValidTo: x.ValidTo, Supersedes: x.Supersedes, SupersededBy: x.SupersededBy, Safety: x.Safety,
-		Lots: x.Lots, ReviewBy: x.ReviewBy, PastReview: x.PastReview, Revision: x.Revision}
+		Lots: x.Lots, ReviewBy: x.ReviewBy, PastReview: x.PastReview, DriftRatio: x.Drift.Or(0), Revision: x.Revision}
 }
 
 func curationRowOf(id string, scope material.Scope, c *material.Curation) curationRow {
 	return curationRow{RecordID: id, RecordKind: c.Kind, scopeRow: scopeRow(scope), State: c.State, InForce: c.InForce, Author: c.Author, Approver: c.Approver, Reason: c.Reason,
 		ValidFrom: c.ValidFrom, ValidTo: c.ValidTo, Supersedes: c.Supersedes, SupersededBy: c.SupersededBy, Safety: c.Safety,
-		Lots: c.Lots, ReviewBy: c.ReviewBy, PastReview: c.PastReview}
+		Lots: c.Lots, ReviewBy: c.ReviewBy, PastReview: c.PastReview, Drift: present(c.DriftRatio)}
 }
 
 // cutRow is a cut that is kept.

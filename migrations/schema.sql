@@ -151,10 +151,12 @@ CREATE TABLE public.curation (
     review_by text NOT NULL,
     past_review boolean NOT NULL,
     revision bigint NOT NULL,
+    drift_ratio double precision,
     CONSTRAINT a_record_does_not_supersede_itself CHECK (((supersedes <> record_id) AND (superseded_by <> record_id))),
     CONSTRAINT a_record_has_an_author CHECK ((author <> ''::text)),
     CONSTRAINT approval_names_its_approver CHECK (((state <> 'approved'::text) OR (approver <> ''::text))),
     CONSTRAINT approval_says_from_when CHECK (((state <> 'approved'::text) OR (valid_from <> ''::text))),
+    CONSTRAINT drift_is_positive CHECK (((drift_ratio > (0)::double precision) AND (drift_ratio < 'Infinity'::double precision))),
     CONSTRAINT end_of_validity_is_a_time_in_utc CHECK (((valid_to = ''::text) OR (valid_to ~ '^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}Z$'::text))),
     CONSTRAINT kind_of_a_record_is_known CHECK ((record_kind = ANY (ARRAY['force'::text, 'starting'::text, 'life'::text]))),
     CONSTRAINT lots_are_counted CHECK ((lots >= 0)),
@@ -168,6 +170,7 @@ CREATE TABLE public.curation (
 );
 COMMENT ON TABLE public.curation IS 'The life of a record that a person wrote, or ended; a record without a row here is reference data in force.';
 COMMENT ON COLUMN public.curation.valid_from IS 'Times and dates are ISO 8601 text, so that a row reads the same in every session.';
+COMMENT ON COLUMN public.curation.drift_ratio IS 'Median of measured over expected since the record came into force, when it is more than 15 % off.';
 CREATE TABLE public.data_revision (
     single boolean DEFAULT true NOT NULL,
     revision bigint NOT NULL,
@@ -396,6 +399,53 @@ CREATE TABLE public.material_condition (
     CONSTRAINT lowest_hardness_is_positive CHECK (((hardness_low > (0)::double precision) AND (hardness_low < 'Infinity'::double precision))),
     CONSTRAINT published_says_where CHECK (((basis <> 'published'::text) OR (place <> ''::text)))
 );
+CREATE TABLE public.observation (
+    id bigint NOT NULL,
+    received timestamp with time zone DEFAULT clock_timestamp() NOT NULL,
+    at text NOT NULL,
+    who text NOT NULL,
+    kind text NOT NULL,
+    state text NOT NULL,
+    reasons text[] NOT NULL,
+    material_id text NOT NULL,
+    process text NOT NULL,
+    tool_material text NOT NULL,
+    machine_id text NOT NULL,
+    lot text NOT NULL,
+    edge text NOT NULL,
+    record_id text NOT NULL,
+    force_exp double precision,
+    thickness_exp double precision,
+    wear_ratio double precision,
+    expected_ratio double precision,
+    speed_m_per_min double precision,
+    feed_mm double precision,
+    depth_mm double precision,
+    minutes double precision,
+    failed boolean NOT NULL,
+    document jsonb NOT NULL,
+    CONSTRAINT an_observation_counts_or_is_set_aside CHECK ((state = ANY (ARRAY['accepted'::text, 'set-aside'::text]))),
+    CONSTRAINT an_observation_is_a_document CHECK ((jsonb_typeof(document) = 'object'::text)),
+    CONSTRAINT force_constant_is_finite CHECK ((abs(force_exp) < 'Infinity'::double precision)),
+    CONSTRAINT kind_of_an_observation_is_known CHECK ((kind = ANY (ARRAY['load'::text, 'edge'::text, 'surface'::text]))),
+    CONSTRAINT measured_over_expected_is_positive CHECK (((expected_ratio > (0)::double precision) AND (expected_ratio < 'Infinity'::double precision))),
+    CONSTRAINT observed_depth_is_positive CHECK (((depth_mm > (0)::double precision) AND (depth_mm < 'Infinity'::double precision))),
+    CONSTRAINT observed_feed_is_positive CHECK (((feed_mm > (0)::double precision) AND (feed_mm < 'Infinity'::double precision))),
+    CONSTRAINT observed_minutes_are_positive CHECK (((minutes > (0)::double precision) AND (minutes < 'Infinity'::double precision))),
+    CONSTRAINT observed_speed_is_positive CHECK (((speed_m_per_min > (0)::double precision) AND (speed_m_per_min < 'Infinity'::double precision))),
+    CONSTRAINT share_of_life_is_never_negative CHECK (((wear_ratio >= (0)::double precision) AND (wear_ratio < 'Infinity'::double precision))),
+    CONSTRAINT somebody_observed CHECK ((who <> ''::text)),
+    CONSTRAINT thickness_is_finite CHECK ((abs(thickness_exp) < 'Infinity'::double precision))
+);
+COMMENT ON TABLE public.observation IS 'Measured loads, edges and surfaces with what they say of the metal; nothing here serves until a person approves what was fitted to it.';
+ALTER TABLE public.observation ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.observation_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
 CREATE TABLE public.physical_property (
     material_id text NOT NULL,
     "position" integer NOT NULL,
@@ -564,6 +614,8 @@ ALTER TABLE ONLY public.tool_class
     ADD CONSTRAINT a_tool_class_has_one_record PRIMARY KEY (id);
 ALTER TABLE ONLY public.schema_applied
     ADD CONSTRAINT a_version_is_applied_once PRIMARY KEY (version);
+ALTER TABLE ONLY public.observation
+    ADD CONSTRAINT an_observation_is_kept_once PRIMARY KEY (id);
 ALTER TABLE ONLY public.material_condition
     ADD CONSTRAINT conditions_have_an_order UNIQUE (material_id, "position") DEFERRABLE INITIALLY DEFERRED;
 ALTER TABLE ONLY public.designation
@@ -579,6 +631,9 @@ CREATE INDEX changes_by_row ON public.changes USING btree (table_name, key, revi
 CREATE INDEX changes_by_time ON public.changes USING btree (at, revision);
 CREATE INDEX force_record_by_material ON public.force_record USING btree (scope_material);
 CREATE INDEX life_record_by_material ON public.life_record USING btree (scope_material);
+CREATE INDEX observation_by_machine ON public.observation USING btree (machine_id, kind) WHERE (state = 'accepted'::text);
+CREATE INDEX observation_by_metal ON public.observation USING btree (material_id, process, kind) WHERE (state = 'accepted'::text);
+CREATE INDEX observation_by_record ON public.observation USING btree (record_id, received) WHERE ((state = 'accepted'::text) AND (kind = 'load'::text));
 CREATE INDEX starting_record_by_material ON public.starting_record USING btree (scope_material);
 CREATE TRIGGER counter_is_kept BEFORE DELETE OR TRUNCATE ON public.data_revision FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER history_is_kept BEFORE DELETE OR UPDATE OR TRUNCATE ON public.changes FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
@@ -596,6 +651,8 @@ CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.starting_r
 CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.stored_cut FOR EACH ROW EXECUTE FUNCTION public.note_change('cut', 'id', 'id');
 CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.tool_class FOR EACH ROW EXECUTE FUNCTION public.note_change('tool-class', 'id', 'id');
 CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.tool_property FOR EACH ROW EXECUTE FUNCTION public.note_change('tool-class', 'class_id', 'class_id', 'name');
+CREATE TRIGGER observations_all_stay BEFORE TRUNCATE ON public.observation FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER observations_stay BEFORE DELETE OR UPDATE ON public.observation FOR EACH ROW EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER only_triggers_write BEFORE INSERT ON public.changes FOR EACH ROW EXECUTE FUNCTION public.only_triggers_write();
 CREATE TRIGGER only_upwards BEFORE UPDATE ON public.data_revision FOR EACH ROW EXECUTE FUNCTION public.only_upwards();
 CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.curation FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();

@@ -21,6 +21,7 @@ type Record struct {
 	SupersededBy string          `json:"superseded_by,omitempty" ignored:"true"`
 	Safety       bool            `json:"safety,omitempty" ignored:"true"`
 	PastReview   bool            `json:"past_review,omitempty" ignored:"true"`
+	Drift        unit.Opt        `json:"drift_ratio,omitzero" ignored:"true"`
 	Supersedes   string          `json:"supersedes,omitempty"`
 	Lots         *float64        `json:"lots,omitempty"`
 	ReviewBy     string          `json:"review_by,omitempty"`

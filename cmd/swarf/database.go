@@ -102,6 +102,11 @@ func (p *program) keepCalendar(ctx context.Context, pg *db.DB) {
 		} else if due > 0 {
 			p.log.Info("records the calendar changed", "count", due)
 		}
+		if drifts, err := pg.KeepWatch(ctx); err != nil && ctx.Err() == nil {
+			p.log.Warn("measured loads were not held against the records", "error", err)
+		} else if drifts > 0 {
+			p.log.Info("records marked for drift, or no longer", "count", drifts)
+		}
 		select {
 		case <-ctx.Done():
 			return

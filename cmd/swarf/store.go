@@ -9,6 +9,7 @@ import (
 	"swarf/db"
 	"swarf/domain"
 	"swarf/domain/catalog"
+	"swarf/domain/evidence"
 	"swarf/domain/machine"
 	"swarf/domain/material"
 )
@@ -58,6 +59,26 @@ func (s store) PutCut(ctx context.Context, c catalog.StoredCut, by api.Author, c
 func (s store) DeleteCut(ctx context.Context, id string, by api.Author, check func(*catalog.StoredCut) error) (api.Written, error) {
 	out, err := s.db.DeleteCut(ctx, id, db.Write{Who: by.Who, Reason: by.Reason}, check)
 	return written(out), err
+}
+
+// AddObservations keeps observations.
+func (s store) AddObservations(ctx context.Context, list []evidence.Kept) (int64, error) {
+	return s.db.AddObservations(ctx, list)
+}
+
+// Observations reads observations.
+func (s store) Observations(ctx context.Context, q api.ObservationsQuery) ([]evidence.Kept, error) {
+	return s.db.Observations(ctx, db.ObservationsQuery(q))
+}
+
+// ForcePoints reads accepted loads.
+func (s store) ForcePoints(ctx context.Context, material, process string, most int) ([]evidence.ForcePoint, error) {
+	return s.db.ForcePoints(ctx, material, process, most)
+}
+
+// LifePoints reads accepted edges.
+func (s store) LifePoints(ctx context.Context, material, process, toolMaterial string, most int) ([]evidence.LifePoint, error) {
+	return s.db.LifePoints(ctx, material, process, toolMaterial, most)
 }
 
 // Changes lists changes, oldest first.

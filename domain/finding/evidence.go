@@ -10,6 +10,9 @@ import (
 // disagreement is the spread between sources that somebody must read.
 const disagreementRatio = 1.25
 
+// driftRatio is how far measured loads may go from a record before somebody must look.
+const driftRatio = 1.15
+
 // evidence judges what stands behind the numbers.
 func (j *judge) evidence() {
 	e := j.e
@@ -68,6 +71,9 @@ func (j *judge) curated(p *material.Provenance) {
 	}
 	if c.PastReview {
 		j.tells("record-past-review", domain.Warning, "material", "record "+p.ID+" was to be reviewed by "+c.ReviewBy, "review it, and approve it anew")
+	}
+	if c.DriftRatio > 0 {
+		j.says("record-drifts", domain.Warning, "material", unit.None, c.DriftRatio, driftRatio, "loads measured since record "+p.ID+" came into force are {value} times what it makes expect", "look for the cause; calibrate anew")
 	}
 	if p.Basis == domain.Shop && c.Lots == 1 {
 		j.tells("single-lot-evidence", domain.Warning, "material", "record "+p.ID+" rests on one lot of metal", "measure a second lot")

@@ -198,6 +198,7 @@ func triggers() []trigger {
 		{"record-withdrawn", domain.Refusal, turningCut, unsafeForce(true), unsafeForce(false)},
 		{"record-withdrawn", domain.Refusal, turningCut, unsafeStart(true), unsafeStart(false)},
 		{"record-past-review", domain.Warning, turningCut, curated(material.Curation{PastReview: true, ReviewBy: "2025-01-31"}), curated(material.Curation{ReviewBy: "2035-01-31"})},
+		{"record-drifts", domain.Warning, turningCut, curated(material.Curation{DriftRatio: 1.2}), curated(material.Curation{})},
 		{"single-lot-evidence", domain.Warning, turningCut, curated(material.Curation{Lots: 1}), curated(material.Curation{Lots: 2})},
 		{"no-approved-record", domain.Note, turningCut, as, func(c *cut.Cut) { c.Material.Force.Served.Basis = domain.Shop }},
 		{"no-data", domain.Hold, turningCut, func(c *cut.Cut) { c.Material.Force = cut.ForceChoice{} }, as},

@@ -30,7 +30,8 @@ type Curation struct {
 	Safety                   bool   // withdrawn for safety
 	Lots                     int    // of metal that it rests on; 0: not said
 	ReviewBy                 string
-	PastReview               bool // as the calendar last told
+	PastReview               bool    // as the calendar last told
+	DriftRatio               float64 // measured over expected since it came into force; 0: within 15 %
 	Revision                 int64
 }
 

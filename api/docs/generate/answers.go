@@ -77,8 +77,12 @@ func offered(operation *openapi3.Operation) {
 	}
 	p.Description = "for callers that cannot set Accept"
 	p.Schema.Value.Enum = nil
+	success := operation.Responses.Value("200")
+	if success == nil {
+		success = operation.Responses.Value("201")
+	}
 	for _, f := range formatNames {
-		if operation.Responses.Value("200").Value.Content[f.media] != nil {
+		if success.Value.Content[f.media] != nil {
 			p.Schema.Value.Enum = append(p.Schema.Value.Enum, f.word)
 		}
 	}

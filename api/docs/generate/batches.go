@@ -6,6 +6,7 @@ import "github.com/getkin/kin-openapi/openapi3"
 var batched = map[string][2]string{
 	"/v1/estimates/batch": {"Cut", "Answer"}, "/v1/recommendations/batch": {"Cut", "Answer"},
 	"/v1/spindle-checks/batch": {"SpindleCheck", "SpindleResult"}, "/v1/corrections/batch": {"CorrectionRequest", "CorrectionAnswer"},
+	"/v1/diagnoses/batch": {"DiagnosisRequest", "Diagnosis"},
 }
 
 // mostItems is how many items a batch may have.
@@ -32,6 +33,13 @@ func batches(doc *openapi3.T) {
 		schemas[pair[1]+"Batch"] = answer.NewRef()
 		operation.Responses.Value("200").Value.Content["application/json"].Schema = refer(schemas, pair[1]+"Batch")
 	}
+	schemas["ObservationBatch"] = batchOf(refer(schemas, "Observation")).NewRef()
+	observed := doc.Paths.Value("/v1/observations/batch").Post
+	observed.RequestBody.Value.Content = openapi3.NewContentWithJSONSchemaRef(refer(schemas, "ObservationBatch"))
+	observed.RequestBody.Value.Content["text/csv"] = text("a line of flat names, then a line for each observation (RFC 4180); empty cells are left out")
+	either := openapi3.NewArraySchema()
+	either.Items = &openapi3.SchemaRef{Value: &openapi3.Schema{OneOf: openapi3.SchemaRefs{refer(schemas, "Observed"), refer(schemas, "Problem")}}}
+	schemas["ObservedBatch"].Value.Properties["items"] = either.NewRef()
 }
 
 // batchOf is the body of a batch.

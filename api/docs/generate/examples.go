@@ -15,6 +15,8 @@ var (
 	slot     = map[string]string{"units": "inch", "grade": "A96061", "operation": "slot-milling", "class": "mill-end", "cutting_diameter": "0.5", "effective_edges": "3", "axial_depth": "0.25"}
 	faceMill = map[string]string{"units": "metric", "grade": "1.7225", "operation": "face-milling", "class": "mill-face", "cutting_diameter": "63", "effective_edges": "5",
 		"axial_depth": "3", "radial_width": "45", "cutting_speed": "160", "feed_per_tooth": "0.2", "machines": "vmc-40,vmc-50,hmc-63"}
+	meter = map[string]string{"units": "metric", "grade": "1.4301", "condition": "annealed", "operation": "turning", "class": "turning-external", "corner_radius": "0.8", "work_diameter": "60", "depth_of_cut": "2",
+		"cutting_speed": "140", "feed_per_revolution": "0.25", "machine": "lathe-315", "power": "7.5", "minutes_in_cut": "9", "other_machine_ratio": "1.02"}
 	bore = map[string]string{"units": "metric", "feature": "internal", "sides_cut": "2", "programmed": "40", "measured": "39.98", "register": "radius"}
 )
 
@@ -48,6 +50,24 @@ var worked = map[string]map[string]string{
 	},
 	"/v1/records/{id}/withdrawal": {
 		"for safety": `{"reason":"the cutter burst at this speed","safety":true}`,
+	},
+	"/v1/observations": {
+		"a load": `{"units":"metric","kind":"load","lot":"H4711","edge_id":"e-3","cut":{"material":{"grade":"1.4301","condition":"annealed"},"operation":"turning","tool":{"class":"turning-external","corner_radius":0.8},"engagement":{"work_diameter":60,"depth_of_cut":2},"parameters":{"cutting_speed":140,"feed_per_revolution":0.25},"machine":"lathe-315"},"load":{"power":6.4,"minutes_in_cut":3,"feed_override":1}}`,
+	},
+	"/v1/observations/batch": {
+		"two edges": `{"units":"metric","items":[{"kind":"edge","cut":{"material":{"grade":"1.4301"},"operation":"turning","tool":{"class":"turning-external"},"engagement":{"work_diameter":60,"depth_of_cut":2},"parameters":{"cutting_speed":160,"feed_per_revolution":0.25}},"edge":{"minutes":14.5,"reason":"worn","wear":0.31}},{"kind":"edge","cut":{"material":{"grade":"1.4301"},"operation":"turning","tool":{"class":"turning-external"},"engagement":{"work_diameter":60,"depth_of_cut":2},"parameters":{"cutting_speed":140,"feed_per_revolution":0.25}},"edge":{"minutes":20,"reason":"by-plan"}}]}`,
+	},
+	"/v1/calibrations": {
+		"force of a bar": `{"kind":"force","record":"kc-x5crni18-10-own","process":"turning","material":{"grade":"1.4301","condition":"annealed"}}`,
+	},
+	"/v1/calibrations/{id}/approval": {
+		"at once": `{"reason":"agrees with a reference cut"}`,
+	},
+	"/v1/diagnoses": {
+		"a meter that reads high": `{"units":"metric","cut":{"material":{"grade":"1.4301","condition":"annealed"},"operation":"turning","tool":{"class":"turning-external","corner_radius":0.8},"engagement":{"work_diameter":60,"depth_of_cut":2},"parameters":{"cutting_speed":140,"feed_per_revolution":0.25},"machine":"lathe-315"},"load":{"power":7.5,"minutes_in_cut":9},"known":{"other_machine_ratio":1.02,"override_logged":true}}`,
+	},
+	"/v1/diagnoses/batch": {
+		"one reading": `{"units":"metric","items":[{"ref":"op-10","cut":{"material":{"grade":"1.4301","condition":"annealed"},"operation":"turning","tool":{"class":"turning-external","corner_radius":0.8},"engagement":{"work_diameter":60,"depth_of_cut":2},"parameters":{"cutting_speed":140,"feed_per_revolution":0.25},"machine":"lathe-315"},"load":{"power":7.5}}]}`,
 	},
 	"/v1/corrections/batch": {
 		"shaft over size": `{"units":"inch","items":[{"ref":"d1","feature":"external","sides_cut":2,"programmed":1.5,"measured":1.505,"register":"radius"}]}`,

@@ -25,6 +25,8 @@ var tags = openapi3.Tags{
 	{Name: "computations", Description: "what a cut loads, what to run, which machine can, what to correct"},
 	{Name: "reference data", Description: "grades, tool classes and where their numbers come from"},
 	{Name: "machines", Description: "what the shop has, and what was changed"},
+	{Name: "records", Description: "what people and calibrations wrote: drafts, approvals, withdrawals, and the cuts kept to show what a step would do"},
+	{Name: "evidence", Description: "what the shop measured, and what it says of a metal"},
 	{Name: "service", Description: "for those who run and connect it"},
 }
 

@@ -25,6 +25,7 @@ var forms = map[string]form{
 	"/v1/estimates":       {wire.Cut{}, []string{"units", "operation", "class"}, drill},
 	"/v1/recommendations": {wire.Cut{}, []string{"units", "operation", "class"}, slot},
 	"/v1/spindle-checks":  {wire.SpindleCheck{}, []string{"units", "operation", "class"}, faceMill},
+	"/v1/diagnoses":       {wire.DiagnosisRequest{}, []string{"units", "operation", "class"}, meter},
 	"/v1/corrections":     {wire.CorrectionRequest{}, []string{"units", "feature", "sides_cut", "programmed", "register"}, bore},
 }
 

@@ -17,18 +17,21 @@ var shapes = []any{
 	wire.Cut{}, wire.Answer{}, wire.SpindleCheck{}, wire.SpindleResults{}, wire.CorrectionRequest{}, wire.CorrectionAnswer{}, wire.Batch{}, wire.Problem{}, wire.Machine{},
 	wire.MaterialList{}, wire.MaterialRecord{}, wire.ToolClassList{}, wire.MachineList{}, wire.SourceList{}, wire.Source{}, wire.ChangeList{},
 	wire.RecordList{}, wire.Record{}, wire.Impact{}, wire.KeptCutList{}, wire.KeptCut{}, wire.Approval{}, wire.Withdrawal{},
+	wire.Observation{}, wire.Observed{}, wire.ObservationList{}, wire.ObservedBatch{}, wire.CalibrationRequest{}, wire.Calibration{}, wire.DiagnosisRequest{}, wire.Diagnosis{},
 }
 
 // requests are schemas that callers send: what an answer always has, they may leave out.
 var requests = []string{"Cut", "Material", "Hardness", "Tool", "Engagement", "Parameters", "Coolant", "ForceData", "Duty", "Target", "Stock", "Wall",
 	"WorkHolding", "Control", "Rotary", "Rates", "SpindleCheck", "CorrectionRequest", "Override", "Machine", "Spindle", "Gear", "Rating", "Point", "Axes", "MachineCoolant", "Meter",
-	"Record", "ForceRecord", "StartingRecord", "LifeRecord", "Approval", "Withdrawal", "KeptCut"}
+	"Record", "ForceRecord", "StartingRecord", "LifeRecord", "Approval", "Withdrawal", "KeptCut",
+	"Observation", "LoadReading", "EdgeLog", "Surface", "CalibrationRequest", "DiagnosisRequest", "Known"}
 
 // must are the members that a schema cannot do without, where its type does not say so.
 var must = map[string][]string{
 	"Cut": {"material", "operation", "tool"}, "Tool": {"class"}, "Hardness": {"value", "scale"}, "Override": {"code", "by", "reason"},
 	"Machine": {"process", "spindle"}, "Spindle": {"max_speed", "efficiency", "gears"}, "Gear": {"ratings"}, "Rating": {"rating"}, "Point": {"speed", "power"},
 	"Record": {"kind"}, "ForceRecord": {"scope", "method", "basis", "source"}, "StartingRecord": {"scope", "operations", "basis", "source"}, "LifeRecord": {"scope", "basis", "source"},
+	"Observation": {"kind", "cut"}, "EdgeLog": {"minutes", "reason"}, "CalibrationRequest": {"kind", "record", "material", "process"}, "DiagnosisRequest": {"cut", "load"},
 	"Approval": {"reason"}, "Withdrawal": {"reason"},
 	"CorrectionRequest": {"feature", "sides_cut", "programmed", "register"},
 	"Health":            {"status"}, "Readiness": {"status", "mode", "data_revision", "model_version"}, "Staleness": {"age_seconds", "since", "reason"},
@@ -67,7 +70,7 @@ func shape(schemas openapi3.Schemas) {
 	}
 	schemas["Cut"].Value.Properties["operation"] = operations.NewRef()
 	schemas["Machine"].Value.Properties["units"].Value.Description = "required; in a list they stand once, beside the items"
-	for _, name := range []string{"Cut", "SpindleCheck", "CorrectionRequest"} {
+	for _, name := range []string{"Cut", "SpindleCheck", "CorrectionRequest", "DiagnosisRequest", "Observation"} {
 		schemas[name].Value.Properties["units"].Value.Description = "required; an item of a batch and a cut of a spindle check inherit theirs"
 	}
 }

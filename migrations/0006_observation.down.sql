@@ -1,0 +1,3 @@
+ALTER TABLE curation DROP COLUMN drift_ratio;
+DROP TABLE observation;
+DELETE FROM schema_applied WHERE version = 6;
