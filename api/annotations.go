@@ -57,6 +57,26 @@ func docListMaterials() {}
 // @Router /v1/materials/{id} [get]
 func docGetMaterial() {}
 
+// @Summary What the choice of a record moves
+// @Description Every force and life record that could serve a grade, in the order of precedence: which serves, what puts the others behind, and what each gives over it.
+// @Tags reference data
+// @Produce json
+// @Param id path string true "id of the grade"
+// @Param units query string false "metric (default) or inch" Enums(metric, inch)
+// @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
+// @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
+// @Param If-None-Match header string false "tag of the copy you have: 304 when it is still good"
+// @Success 200 {object} wire.MaterialSpread "the answer"
+// @Success 304 "your copy is still good"
+// @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
+// @Failure 404 {object} wire.Problem "not found"
+// @Failure 406 {object} wire.Problem "no such format here"
+// @Failure 422 {object} wire.Problem "read, but cannot be"
+// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Router /v1/materials/{id}/spread [get]
+func docGetSpread() {}
+
 // @Summary Tool geometry classes
 // @Description With ISO 13399 property codes, defaults and allowed ranges.
 // @Tags reference data

@@ -123,7 +123,8 @@ func TestDocumentTellsEveryAnswer(t *testing.T) {
 				w.ask(full, method, with(target, "as_of=999"), body, headers...)
 			}
 			if open := strings.Index(template, "{"); open > 0 {
-				w.ask(full, method, template[:open]+"no-such-thing", body, headers...)
+				end := strings.Index(template, "}")
+				w.ask(full, method, template[:open]+"no-such-thing"+template[end+1:], body, headers...)
 			}
 		}
 	}

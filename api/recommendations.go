@@ -42,10 +42,28 @@ func recommendationOf(r *recommend.Recommendation, asked *cut.Cut, system unit.S
 		}
 	}
 	a := answerOf(r.Estimate, r.Findings, system)
-	a.Adjustments, a.BoundBy = adjustmentsOf(r.Adjustments), r.BoundBy
+	a.Adjustments, a.BoundBy, a.Start = adjustmentsOf(r.Adjustments), r.BoundBy, startedFrom(r.Start, asked.Confidence)
 	if r.Refused {
 		a.Parameters, a.Chip, a.Loads, a.LoadsWorn, a.LoadsSharp, a.Motion, a.Time, a.Finish = nil, nil, nil, nil, nil, nil, nil, nil
 		a.Deflection, a.WorkHolding, a.Tilt, a.ToolLife, a.Cost = nil, nil, nil, nil, nil // they are of the parameters too
 	}
 	return a
+}
+
+// startedFrom lays out what a recommendation began from.
+func startedFrom(s *recommend.Start, confidence float64) *wire.StartedFrom {
+	if s == nil {
+		return nil
+	}
+	out := &wire.StartedFrom{Record: s.Record.ID, Source: s.Record.Source, Basis: string(s.Record.Basis), Spread: above(s.SpreadRatio)}
+	if s.SpeedHighMPerMin > 0 {
+		out.CuttingSpeed = &wire.Ends{Low: above(s.SpeedLowMPerMin), High: above(s.SpeedHighMPerMin)}
+	}
+	if s.FeedKnown {
+		out.FeedOf, out.Feed = s.Feed.Member, &wire.Ends{Low: s.Feed.Low, High: s.Feed.High}
+	}
+	if s.LikelyHighMPerMin > 0 {
+		out.Likely = &wire.Band{Low: unit.Some(s.LikelyLowMPerMin), High: unit.Some(s.LikelyHighMPerMin), Confidence: confidence}
+	}
+	return out
 }

@@ -44,6 +44,7 @@ func routeTable() []route {
 		[]route{
 			{http.MethodGet, "/v1/materials", listMaterials, reading, append([]string{"q", "group"}, listParameters...), tableFormats},
 			{http.MethodGet, "/v1/materials/{id}", getMaterial, reading, recordParameters, recordFormats},
+			{http.MethodGet, "/v1/materials/{id}/spread", getSpread, reading, recordParameters, tableFormats},
 			{http.MethodGet, "/v1/tool-classes", listToolClasses, reading, listParameters, tableFormats},
 			{http.MethodGet, "/v1/tool-classes/{id}", getToolClass, reading, recordParameters, recordFormats},
 			{http.MethodGet, "/v1/machines", listMachines, reading, listParameters, tableFormats},

@@ -23,6 +23,7 @@ type Answer struct {
 	LoadsSharp   *Loads       `json:"loads_sharp,omitempty"`
 	Adjustments  []Adjustment `json:"adjustments,omitempty"`
 	BoundBy      string       `json:"bound_by,omitempty"`
+	Start        *StartedFrom `json:"started_from,omitempty"`
 	Machine      *MachineLoad `json:"machine,omitempty"`
 	Motion       *Moves       `json:"motion,omitempty"`
 	Time         *Timing      `json:"time,omitempty"`

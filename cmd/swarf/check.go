@@ -25,6 +25,9 @@ func check(ctx context.Context, p *program, args []string) error {
 	if err := p.report("embedded data", embedded); err != nil {
 		return err
 	}
+	if err := p.spreads(embedded); err != nil {
+		return err
+	}
 	if err := p.checks(*table); err != nil {
 		return err
 	}
@@ -65,5 +68,19 @@ func (p *program) report(what string, d catalog.Data) error {
 	}
 	fmt.Fprintf(p.out, "%s: revision %d, %d materials, %d force records, %d starting values, %d tool classes, %d machines, %d sources\n",
 		what, d.Revision, len(d.Materials), len(d.Force), len(d.Starting), len(d.Classes), len(d.Machines), len(d.Sources))
+	return nil
+}
+
+// spreads tells how far sources differ, and how well the interval of the others held those
+// that were left out.
+func (p *program) spreads(d catalog.Data) error {
+	snap, err := catalog.New(d)
+	if err != nil {
+		return err
+	}
+	for _, pool := range snap.Pools() {
+		fmt.Fprintf(p.out, "spread of %s: %.3f over %d quantities of two sources or more; the 90 %% interval of the others holds %d of %d left-out values (%.1f %%)\n",
+			pool.Kind, pool.SpreadRatio, pool.Quantities, pool.HeldCount, pool.Count, 100*float64(pool.HeldCount)/float64(max(pool.Count, 1)))
+	}
 	return nil
 }

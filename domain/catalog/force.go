@@ -47,7 +47,7 @@ func (s *Snapshot) ChooseForce(q ForceQuery) cut.ForceChoice {
 			return choice
 		}
 	}
-	choice := sh.chooseForce(key, sh.hardness(hardness{q.HardnessHBW, q.OrHarder}, q.Condition))
+	choice := sh.chooseForce(key, sh.hardness(hardness{q.HardnessHBW, q.OrHarder}, q.Condition), &s.pools)
 	if keep {
 		sh.chosenForce.put(key, choice)
 	}
@@ -56,7 +56,7 @@ func (s *Snapshot) ChooseForce(q ForceQuery) cut.ForceChoice {
 
 var processes = map[string]bool{"turning": true, "milling": true, "drilling": true}
 
-func (sh *shelf) chooseForce(q forceKey, h hardness) cut.ForceChoice {
+func (sh *shelf) chooseForce(q forceKey, h hardness, p *pools) cut.ForceChoice {
 	fits := make([]ranked, 0, len(sh.force))
 	var far *material.Force
 	farthest := math.Inf(1)
@@ -82,6 +82,7 @@ func (sh *shelf) chooseForce(q forceKey, h hardness) cut.ForceChoice {
 		return choice
 	}
 	choice.Served, choice.FallBack = fits[0].Force, widths[fits[0].width]
+	choice.SpreadRatio, choice.SourcesCount = p.ofForce(fits)
 	for _, f := range fits[1:] {
 		if f.Unsafe() {
 			continue // what serves is better than what was withdrawn

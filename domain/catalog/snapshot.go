@@ -30,6 +30,7 @@ type Snapshot struct {
 	sources  index[domain.Source]
 	uses     map[string][]SourceUse
 	records  index[Record]
+	pools    pools
 	cuts     index[StoredCut]
 }
 
@@ -53,6 +54,7 @@ func New(d Data) (*Snapshot, error) {
 	if len(faults) > 0 {
 		return nil, errors.Join(faults...)
 	}
+	s.pools = poolsOf(&s.data)
 	s.shelve()
 	s.uses = usesOf(&d)
 	s.records = indexed(recordsOf(&s.data), func(r *Record) string { return r.ID })

@@ -55,14 +55,14 @@ func (s *Snapshot) ChooseStarting(q StartingQuery) cut.StartingChoice {
 			return choice
 		}
 	}
-	choice := sh.chooseStarting(key, sh.hardness(hardness{q.HardnessHBW, q.OrHarder}, q.Condition))
+	choice := sh.chooseStarting(key, sh.hardness(hardness{q.HardnessHBW, q.OrHarder}, q.Condition), &s.pools)
 	if keep && sh.starting[q.Operation] != nil {
 		sh.chosenStarting.put(key, choice)
 	}
 	return choice
 }
 
-func (sh *shelf) chooseStarting(q startingKey, h hardness) cut.StartingChoice {
+func (sh *shelf) chooseStarting(q startingKey, h hardness, p *pools) cut.StartingChoice {
 	var fits []suited
 	for _, r := range sh.starting[q.operation] {
 		if f, ok := suit(r, q, h); ok {
@@ -80,7 +80,7 @@ func (sh *shelf) chooseStarting(q startingKey, h hardness) cut.StartingChoice {
 	if len(fits) == 0 {
 		return choice
 	}
-	choice.Served, choice.FallBack = fits[0].Starting, widths[fits[0].width]
+	choice.Served, choice.FallBack, choice.SpreadRatio = fits[0].Starting, widths[fits[0].width], p.speed.SpreadRatio
 	for _, f := range fits[1:] {
 		if f.Unsafe() {
 			continue

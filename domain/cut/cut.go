@@ -62,6 +62,10 @@ type ForceChoice struct {
 	FallBack  string            // "", "subgroup", "group"
 	Far       *material.Force   // without one that serves: the nearest, made for work of another hardness
 	Withdrawn *material.Force   // would serve, had it not been withdrawn for safety
+	// How far the served number may be off by what its sources and those of other metals
+	// differ, and how many independent sources give it; 0: not worked out.
+	SpreadRatio  float64
+	SourcesCount int
 }
 
 // StartingChoice is the starting-value record that serves.
@@ -70,6 +74,9 @@ type StartingChoice struct {
 	Competing []*material.Starting
 	FallBack  string
 	Withdrawn *material.Starting // as in ForceChoice
+	// How far the served speed may be off by what sources of such speeds differ; 0: not
+	// worked out.
+	SpreadRatio float64
 }
 
 // LifeChoice is the tool-life record that serves.

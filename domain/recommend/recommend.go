@@ -18,7 +18,8 @@ type Recommendation struct {
 	Adjustments []Adjustment
 	BoundBy     string
 	Findings    []domain.Finding
-	Refused     bool // parameters and loads are not to be shown
+	Refused     bool   // parameters and loads are not to be shown
+	Start       *Start // the record that the values began from; nil: both were given
 }
 
 // Adjustment is one change made to a starting value.
@@ -65,6 +66,7 @@ func (p *proposal) settle() *Recommendation {
 	}
 	r := &Recommendation{Estimate: e, Adjustments: p.adjustments, BoundBy: p.boundBy, Findings: append(p.findings, findings...)}
 	e.Sources = append(e.Sources, p.sources...)
+	r.Start = p.began()
 	r.Refused = domain.VerdictOf(r.Findings) == domain.No
 	return r
 }

@@ -15,7 +15,7 @@ import (
 // shapes are the wire types behind the schemas, whose tags say more than swag reads.
 var shapes = []any{
 	wire.Cut{}, wire.Answer{}, wire.SpindleCheck{}, wire.SpindleResults{}, wire.CorrectionRequest{}, wire.CorrectionAnswer{}, wire.Batch{}, wire.Problem{}, wire.Machine{},
-	wire.MaterialList{}, wire.MaterialRecord{}, wire.ToolClassList{}, wire.MachineList{}, wire.SourceList{}, wire.Source{}, wire.ChangeList{},
+	wire.MaterialList{}, wire.MaterialRecord{}, wire.MaterialSpread{}, wire.ToolClassList{}, wire.MachineList{}, wire.SourceList{}, wire.Source{}, wire.ChangeList{},
 	wire.RecordList{}, wire.Record{}, wire.Impact{}, wire.KeptCutList{}, wire.KeptCut{}, wire.Approval{}, wire.Withdrawal{},
 	wire.Observation{}, wire.Observed{}, wire.ObservationList{}, wire.ObservedBatch{}, wire.CalibrationRequest{}, wire.Calibration{}, wire.DiagnosisRequest{}, wire.Diagnosis{},
 }
