@@ -90,26 +90,15 @@ func noMaterial(snap *catalog.Snapshot, id string) error {
 // of its subgroup and of its group.
 func recordsOf(snap *catalog.Snapshot, m *material.Material) records {
 	var out records
-	data := snap.Data()
-	for _, scope := range []material.Scope{
-		{Level: "material", Key: m.ID},
-		{Level: "subgroup", Key: string(m.Group) + "/" + m.Subgroup},
-		{Level: "group", Key: string(m.Group)},
-	} {
-		for i := range data.Force {
-			if data.Force[i].Scope == scope {
-				out.force = append(out.force, &data.Force[i])
-			}
+	for _, scope := range snap.RecordsFor(m) {
+		for i := range scope.Force {
+			out.force = append(out.force, &scope.Force[i])
 		}
-		for i := range data.Starting {
-			if data.Starting[i].Scope == scope {
-				out.starting = append(out.starting, &data.Starting[i])
-			}
+		for i := range scope.Starting {
+			out.starting = append(out.starting, &scope.Starting[i])
 		}
-		for i := range data.Life {
-			if data.Life[i].Scope == scope {
-				out.life = append(out.life, &data.Life[i])
-			}
+		for i := range scope.Life {
+			out.life = append(out.life, &scope.Life[i])
 		}
 	}
 	return out

@@ -7,6 +7,7 @@ import (
 
 	"swarf/domain"
 	"swarf/domain/catalog"
+	"swarf/domain/material"
 )
 
 // build makes the domain's data from rows and the revisions of the nouns.
@@ -64,6 +65,7 @@ func (r *rows) data(revision int64, last map[noun]int64) (catalog.Data, error) {
 			last[noun{"scope/subgroup", group + "/" + m.Subgroup}], last[noun{"scope/group", group}])
 	}
 	lives := r.curations()
+	out.Force, out.Starting = make([]material.Force, 0, len(r.force)), make([]material.Starting, 0, len(r.starting))
 	for _, x := range r.force {
 		f := x.record()
 		f.Curation = lives[x.ID]

@@ -60,6 +60,7 @@ func (s *snapshots) take(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	data.Arrange() // it is ours: no copy is made of it
 	snap, err := catalog.New(data)
 	if err != nil {
 		return err
@@ -99,6 +100,7 @@ func (h *history) at(ctx context.Context, text string) (*catalog.Snapshot, error
 	if err != nil {
 		return nil, err
 	}
+	data.Arrange() // it is ours: no copy is made of it
 	snap, err := catalog.New(data)
 	if err != nil {
 		return nil, err

@@ -1,8 +1,10 @@
 package catalog
 
 import (
+	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"swarf/domain/material"
 )
@@ -12,24 +14,52 @@ import (
 // digits kept, a dot as a dot and anything else as a hyphen. So "X5 CrNi 18 10" is
 // "x5crni18-10", and 1.4301 never becomes 14301.
 func keyOf(text string) string {
-	out := make([]byte, 0, len(text)+4)
-	gap := byte(0) // what was left out since the last letter or digit
-	for _, r := range text {
-		r = plain(r)
+	var room [2 * longestNamed]byte
+	return string(appendKey(room[:0], text))
+}
+
+// appendKey appends the key of a designation to nothing or to a text that ends in a
+// blank.
+func appendKey(out []byte, text string) []byte {
+	from, gap := len(out), byte(0) // gap: what was left out since the last letter or digit
+	for i := 0; i < len(text); {
+		r, size := rune(text[i]), 1
+		if r >= utf8.RuneSelf {
+			r, size = utf8.DecodeRuneInString(text[i:])
+			r = plain(r)
+		}
+		i += size
 		switch {
-		case unicode.IsLetter(r) || unicode.IsDigit(r) || r == '+' || r == '%':
-			if gap != 0 && len(out) > 0 && isDigit(rune(out[len(out)-1])) && isDigit(r) {
+		case letterOrDigit(r) || r == '+' || r == '%':
+			if gap != 0 && len(out) > from && isDigit(rune(out[len(out)-1])) && isDigit(r) {
 				out = append(out, gap)
 			}
 			gap = 0
-			out = append(out, string(unicode.ToLower(r))...)
+			out = utf8.AppendRune(out, lower(r))
 		case r == '.' || r == ',':
 			gap = '.'
 		case gap == 0:
 			gap = '-'
 		}
 	}
-	return string(out)
+	return out
+}
+
+func letterOrDigit(r rune) bool {
+	if r < utf8.RuneSelf {
+		return 'a' <= r|0x20 && r|0x20 <= 'z' || isDigit(r)
+	}
+	return unicode.IsLetter(r) || unicode.IsDigit(r)
+}
+
+func lower(r rune) rune {
+	if 'A' <= r && r <= 'Z' {
+		return r + 'a' - 'A'
+	}
+	if r < utf8.RuneSelf {
+		return r
+	}
+	return unicode.ToLower(r)
 }
 
 func isDigit(r rune) bool { return r >= '0' && r <= '9' }
@@ -75,22 +105,51 @@ var tags = map[string][]string{
 	"common":    {"aa"},
 }
 
-// variantsOf are further keys of a designation: with the tag of its standard put
-// before it, and with a tag that it begins with left out (EN-GJL-250 and GJL-250,
-// AA6061 and 6061).
-func variantsOf(m *material.Material, d material.Designation) []string {
-	key := keyOf(d.Value)
-	var keys []string
-	for _, tag := range tags[d.Standard] {
-		if tag != "aa" {
-			keys = append(keys, tag+key)
-		}
-		if rest, cut := strings.CutPrefix(key, tag); cut && len(rest) > 3 && (tag == "en" || tag == "aa" && isDigit(rune(rest[0]))) {
-			keys = append(keys, rest)
+// tagged are the tags by themselves, each with the standards it may stand before; "ss"
+// is written before the numbers of stainless steels.
+var tagged = func() []tag {
+	var all []tag
+	for standard, words := range tags {
+		for _, word := range words {
+			if word == "aa" {
+				continue // AA 6061 is a designation of its own
+			}
+			i := slices.IndexFunc(all, func(t tag) bool { return t.word == word })
+			if i < 0 {
+				i = len(all)
+				all = append(all, tag{word: word})
+			}
+			all[i].before = append(all[i].before, standard)
 		}
 	}
-	if d.Standard == "AISI/SAE" && stainless(m) {
-		keys = append(keys, "ss"+key)
+	all = append(all, tag{word: "ss", before: []string{"AISI/SAE"}})
+	slices.SortFunc(all, func(a, b tag) int { return strings.Compare(a.word, b.word) })
+	return all
+}()
+
+type tag struct {
+	word   string
+	before []string // standards
+}
+
+// fits reports whether the tag may stand before a designation that is written so.
+func (t tag) fits(m *material.Material, key string) bool {
+	if t.word == "ss" && !stainless(m) {
+		return false
+	}
+	return slices.ContainsFunc(m.Designations, func(d material.Designation) bool {
+		return slices.Contains(t.before, d.Standard) && keyOf(d.Value) == key
+	})
+}
+
+// shortKeys are the keys of a designation without a tag that it begins with:
+// GJL-250 of EN-GJL-250, 6061 of AA6061.
+func shortKeys(d material.Designation, key string) []string {
+	var keys []string
+	for _, word := range tags[d.Standard] {
+		if rest, cut := strings.CutPrefix(key, word); cut && len(rest) > 3 && (word == "en" || word == "aa" && isDigit(rune(rest[0]))) {
+			keys = append(keys, rest)
+		}
 	}
 	return keys
 }

@@ -1,10 +1,8 @@
 package catalog
 
 import (
-	"cmp"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"swarf/domain"
@@ -26,33 +24,55 @@ const comparedAtMM = 0.2
 // when the word stands for several grades or for a kind of metal, with
 // material-unknown when nothing has that name. Field is left to the caller.
 func (s *Snapshot) FindGrade(designation string) (*material.Material, *domain.Error) {
-	if m := s.names.raw[designation]; m != nil {
-		return m, nil
+	m, err := s.findGrade(designation)
+	if err != nil {
+		own := *err // the caller may write into it
+		return nil, &own
 	}
+	return m, nil
+}
+
+func (s *Snapshot) findGrade(designation string) (*material.Material, *domain.Error) {
 	if len(designation) > 4*longestNamed {
 		return nil, s.unknown(designation)
 	}
-	key := keyOf(designation)
-	found := s.names.grades(key)
+	var room [2 * longestNamed]byte
+	found := s.names.find(appendKey(room[:0], designation))
+	if len(found) == 1 {
+		return s.materials[found[0]], nil
+	}
+	if refused, ok := s.refused.get(designation); ok {
+		return nil, refused
+	}
 	if len(found) == 0 {
 		found = s.names.qualified(designation)
 	}
 	switch len(found) {
 	case 1:
-		return found[0], nil
+		return s.materials[found[0]], nil
 	case 0:
 		if words := strings.Fields(strings.ToLower(designation)); len(words) > 0 {
 			if fits := s.names.having(words); len(fits) > 0 {
-				return nil, s.ambiguous(designation, fits)
+				found = fits
 			}
 		}
-		return nil, s.unknown(designation)
+		if len(found) == 0 {
+			return nil, s.unknown(designation)
+		}
 	}
-	return nil, s.ambiguous(designation, found)
+	refused := s.ambiguous(designation, found)
+	if len(designation) <= longestNamed {
+		s.refused.put(strings.Clone(designation), refused)
+	}
+	return nil, refused
 }
 
 // ambiguous refuses a word that stands for several grades, with what they span.
-func (s *Snapshot) ambiguous(word string, grades []*material.Material) *domain.Error {
+func (s *Snapshot) ambiguous(word string, fits []int32) *domain.Error {
+	grades := make([]*material.Material, len(fits))
+	for i, at := range fits {
+		grades[i] = s.materials[at]
+	}
 	e := &domain.Error{Kind: domain.Invalid, Code: "material-ambiguous"}
 	what := "is one grade among others of its kind"
 	if len(grades) > 1 {
@@ -60,8 +80,8 @@ func (s *Snapshot) ambiguous(word string, grades []*material.Material) *domain.E
 	}
 	e.Msg = fmt.Sprintf("%s %s: %s", quoted(word), what, census(grades))
 	low, high := math.Inf(1), 0.0
-	for _, m := range grades {
-		if kc, ok := s.specificForce(m); ok {
+	for _, at := range fits {
+		if kc := s.compared[at]; kc > 0 {
 			low, high = min(low, kc), max(high, kc)
 		}
 	}
@@ -70,14 +90,10 @@ func (s *Snapshot) ambiguous(word string, grades []*material.Material) *domain.E
 		e.Msg += "; their specific cutting forces at a chip of 0.2 mm run from {value} to {limit}"
 	}
 	e.Fix = "name one grade by any designation, as the certificate has it; material.group answers for a whole group as a what-if"
-	known := slices.Clone(grades)
-	slices.SortStableFunc(known, func(a, b *material.Material) int { // the most widely named first
-		return cmp.Or(len(b.Designations)-len(a.Designations), strings.Compare(a.ID, b.ID))
-	})
-	for _, m := range known[:min(len(known), mostCandidates)] {
+	for _, m := range candidates(grades, mostCandidates) {
 		e.Candidates = append(e.Candidates, domain.Candidate{ID: m.ID, Name: m.Name, Group: string(m.Group)})
 	}
-	if more := len(known) - len(e.Candidates); more > 0 {
+	if more := len(grades) - len(e.Candidates); more > 0 {
 		e.Fix += fmt.Sprintf("; %d more stand under /v1/materials?q=", more)
 	}
 	return e
@@ -85,35 +101,38 @@ func (s *Snapshot) ambiguous(word string, grades []*material.Material) *domain.E
 
 // census counts grades by group and subgroup, in the order of ISO 513.
 func census(grades []*material.Material) string {
-	counts := map[string]int{}
-	var kinds []string
-	for _, g := range material.Groups {
-		for _, m := range grades {
-			kind := string(g) + " " + m.Subgroup
-			if m.Group != g {
-				continue
-			}
-			if counts[kind] == 0 {
-				kinds = append(kinds, kind)
-			}
-			counts[kind]++
+	type kind struct{ group, subgroup string }
+	counts := map[kind]int{}
+	byGroup := map[material.Group][]kind{}
+	for _, m := range grades {
+		k := kind{string(m.Group), m.Subgroup}
+		if counts[k]++; counts[k] == 1 {
+			byGroup[m.Group] = append(byGroup[m.Group], k)
 		}
 	}
-	for i, kind := range kinds {
-		kinds[i] = fmt.Sprintf("%d %s", counts[kind], kind)
+	var texts []string
+	for _, g := range material.Groups {
+		for _, k := range byGroup[g] {
+			texts = append(texts, fmt.Sprintf("%d %s %s", counts[k], k.group, k.subgroup))
+		}
 	}
-	return strings.Join(kinds, ", ")
+	return strings.Join(texts, ", ")
 }
 
-// specificForce is a grade's specific cutting force at the chip thickness at which
-// grades are compared, by the record that serves its first condition.
-func (s *Snapshot) specificForce(m *material.Material) (float64, bool) {
-	served := s.ChooseForce(ForceQuery{Grade: m, Condition: firstCondition(m), Process: "turning"}).Served
-	if served == nil || served.Method != material.Kienzle {
-		return 0, false
+// compare works out each grade's specific cutting force at the chip thickness at which
+// grades are compared, by the record that serves its first condition; 0 where none does.
+func (s *Snapshot) compare() {
+	s.compared = make([]float64, len(s.shelves))
+	for i := range s.shelves {
+		sh := &s.shelves[i]
+		condition := firstCondition(sh.grade)
+		served := sh.bestForce(forceKey{condition, "turning"}, sh.hardness(hardness{}, condition))
+		if served == nil || served.Method != material.Kienzle {
+			continue
+		}
+		law := force.Law{SpecificForce11NPerMM2: served.SpecificCuttingForce11NPerMM2.V, ThicknessExp: served.ChipThicknessExp.V}
+		s.compared[i] = law.SpecificForceNPerMM2(comparedAtMM)
 	}
-	law := force.Law{SpecificForce11NPerMM2: served.SpecificCuttingForce11NPerMM2.V, ThicknessExp: served.ChipThicknessExp.V}
-	return law.SpecificForceNPerMM2(comparedAtMM), true
 }
 
 // firstCondition is the default condition of a grade, empty when it has none.
@@ -133,40 +152,6 @@ func (s *Snapshot) unknown(designation string) *domain.Error {
 	}
 	e.Fix += "material.group answers for a whole ISO 513 group as a what-if"
 	return e
-}
-
-// nearest lists the designations closest to a key, one of each grade.
-func (n *names) nearest(key string) []string {
-	if key == "" || len(key) > longestNamed {
-		return nil
-	}
-	type close struct {
-		offer
-		away int
-	}
-	var found []close
-	for _, o := range n.offered {
-		if d, ok := distance(key, o.key); ok {
-			found = append(found, close{o, d})
-		}
-	}
-	slices.SortStableFunc(found, func(a, b close) int { return cmp.Or(a.away-b.away, strings.Compare(a.key, b.key)) })
-	var texts []string
-	seen := map[*material.Material]bool{}
-	for _, c := range found {
-		if seen[c.m] {
-			continue
-		}
-		seen[c.m] = true
-		text := c.value
-		if keyOf(c.m.ID) != c.key {
-			text += " (" + c.m.ID + ")"
-		}
-		if texts = append(texts, text); len(texts) == mostNearest {
-			break
-		}
-	}
-	return texts
 }
 
 // quoted is what the caller sent, cut to a length that can be read.

@@ -57,10 +57,10 @@ func (s *Snapshot) ChooseForce(q ForceQuery) cut.ForceChoice {
 var processes = map[string]bool{"turning": true, "milling": true, "drilling": true}
 
 func (sh *shelf) chooseForce(q forceKey, h hardness, p *pools) cut.ForceChoice {
-	fits := make([]ranked, 0, len(sh.force))
+	fits := make([]ranked, 0, 16)
 	var far *material.Force
 	farthest := math.Inf(1)
-	for _, r := range sh.force {
+	for r := range sh.allForce {
 		if r.Method == material.DrillWork {
 			continue
 		}
@@ -168,17 +168,24 @@ func (s *Snapshot) ChooseDrillWork(q ForceQuery) *material.Force {
 }
 
 func (sh *shelf) chooseDrillWork(condition string, h hardness) *material.Force {
-	var best *ranked
-	for _, r := range sh.force {
-		if r.Method != material.DrillWork || r.Unsafe() {
+	return sh.best(forceKey{condition, "drilling"}, h, func(m material.Method) bool { return m == material.DrillWork })
+}
+
+// bestForce is the record that chooseForce serves.
+func (sh *shelf) bestForce(q forceKey, h hardness) *material.Force {
+	return sh.best(q, h, func(m material.Method) bool { return m != material.DrillWork })
+}
+
+// best is the record in force that fits best among those of some methods, nil without one.
+func (sh *shelf) best(q forceKey, h hardness, of func(material.Method) bool) *material.Force {
+	var best ranked
+	for r := range sh.allForce {
+		if !of(r.Method) || r.Unsafe() {
 			continue
 		}
-		if f, ok := rank(r, forceKey{condition, "drilling"}, h); ok && (best == nil || f.compare(*best) < 0) {
-			best = &f
+		if f, ok := rank(r, q, h); ok && (best.Force == nil || f.compare(best) < 0) {
+			best = f
 		}
-	}
-	if best == nil {
-		return nil
 	}
 	return best.Force
 }

@@ -39,7 +39,7 @@ func (s *Snapshot) ChooseLife(q LifeQuery) cut.LifeChoice {
 			q.ToolMaterial = class.ToolMaterial
 		}
 	}
-	if len(sh.life) == 0 || len(q.ToolMaterial) > 3 {
+	if len(q.ToolMaterial) > 3 {
 		return cut.LifeChoice{}
 	}
 	key := lifeKey{q.Process, q.ToolMaterial}
@@ -47,7 +47,7 @@ func (s *Snapshot) ChooseLife(q LifeQuery) cut.LifeChoice {
 		return choice
 	}
 	choice := sh.chooseLife(key)
-	if processes[q.Process] {
+	if processes[q.Process] && (choice.Served != nil || choice.Withdrawn != nil) {
 		sh.chosenLife.put(key, choice)
 	}
 	return choice
@@ -55,7 +55,7 @@ func (s *Snapshot) ChooseLife(q LifeQuery) cut.LifeChoice {
 
 func (sh *shelf) chooseLife(q lifeKey) cut.LifeChoice {
 	var fits []lifeOn
-	for _, r := range sh.life {
+	for r := range sh.allLife {
 		if r.ToolMaterial == q.tool && (r.Process == q.process || r.Process == "general") && r.TaylorSpeedMPerMin.OK && r.TaylorExp.OK {
 			fits = append(fits, r)
 		}

@@ -2,114 +2,191 @@ package catalog
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
 	"swarf/domain/material"
 )
 
-// names finds grades by what people call them.
+// names finds grades by what people call them. Inside it a grade is its place in the
+// order of ids, which is half the size of a pointer and sorts.
 type names struct {
-	raw     map[string]*material.Material   // as written, of one grade only
-	keys    map[string][]*material.Material // designations, ids and names, by keyOf
-	others  map[string][]*material.Material // with and without the tags of standards
-	loose   map[string][]*material.Material // without what stands between digits
-	words   map[string][]*material.Material // plain words: titanium, stainless, cast
-	offered []offer                         // what may be suggested for an unknown name
-	entries map[string]*entry               // what a search looks at, by material id
+	grades  []*material.Material // by id
+	keys    keys
+	words   claims   // plain words: titanium, stainless, cast
+	sorted  []named  // the keys of all grades, by what they say
+	letters []uint64 // of each of sorted, as lettersOf has it
+	texts   texts
 	clashes []string
 }
 
-// offer is a designation that may be suggested.
-type offer struct {
-	key, value string
-	m          *material.Material
+// named is a key of a grade: of one of its designations, or with none (-1) of its id
+// or name.
+type named struct {
+	key         string
+	grade       int32
+	designation int16
+	as          spelling
 }
 
-// entry is what a search looks at.
-type entry struct {
-	keys []string
-	text string
-}
+// spelling is how strictly a key writes a name.
+type spelling uint8
+
+const (
+	full  spelling = iota
+	short          // without a tag that it begins with: GJL-250
+	loose          // without what stands between digits: X5CrNi1810
+)
 
 // namesOf indexes the grades, which stand by id.
 func namesOf(grades []*material.Material) names {
-	n := names{
-		raw: map[string]*material.Material{}, keys: map[string][]*material.Material{}, others: map[string][]*material.Material{},
-		loose: map[string][]*material.Material{}, words: map[string][]*material.Material{}, entries: map[string]*entry{},
+	n := names{grades: grades, words: claims{}, texts: newTexts(len(grades))}
+	n.sorted = make([]named, 0, 6*len(grades))
+	kinds := kindWords{}
+	var room []byte
+	for at, m := range grades {
+		room = n.add(int32(at), m, kinds, room[:0])
 	}
-	formal := map[string][]string{} // key: ids of the grades that have it under a standard
-	for _, m := range grades {
-		e := &entry{}
-		n.entries[m.ID] = e
-		n.add(m.ID, m)
-		n.add(m.Name, m)
-		for _, d := range m.Designations {
-			key := n.add(d.Value, m)
-			e.keys = append(e.keys, key)
-			n.offered = append(n.offered, offer{key, d.Value, m})
-			if d.Standard != "common" && !slices.Contains(formal[key], m.ID) {
-				formal[key] = append(formal[key], m.ID)
-			}
-			for _, other := range variantsOf(m, d) {
-				claim(n.others, other, m)
-				if len(other) < len(key) {
-					n.offered = append(n.offered, offer{other, d.Value, m})
-				}
-			}
+	slices.SortFunc(n.sorted, func(a, b named) int {
+		if order := strings.Compare(a.key, b.key); order != 0 {
+			return order
 		}
-		e.keys = append(e.keys, keyOf(m.ID), keyOf(m.Name))
-		words := wordsOf(m)
-		for _, word := range words {
-			claim(n.words, word, m)
-		}
-		e.text = strings.Join(append(words, e.keys...), " ") + " " + strings.ToLower(m.Name)
+		return int(a.grade - b.grade)
+	})
+	n.sorted = slices.Clone(n.sorted) // no larger than it must be
+	n.letters = make([]uint64, len(n.sorted))
+	for i := range n.sorted {
+		n.letters[i] = lettersOf(n.sorted[i].key)
 	}
-	for _, key := range slices.Sorted(maps.Keys(formal)) {
-		if ids := formal[key]; len(ids) > 1 {
-			n.clashes = append(n.clashes, fmt.Sprintf("designation %s stands in its standard for %s; make it common on all but one to declare it ambiguous", key, strings.Join(ids, " and ")))
-		}
-	}
-	for _, written := range slices.Collect(maps.Keys(n.raw)) {
-		if len(n.keys[keyOf(written)]) > 1 {
-			delete(n.raw, written)
-		}
-	}
+	n.keys = keysOf(n.sorted, len(grades))
+	n.findClashes()
 	return n
 }
 
-// add claims a name for a grade and returns its key.
-func (n *names) add(name string, m *material.Material) string {
-	key := keyOf(name)
-	n.raw[name] = m
-	claim(n.keys, key, m)
-	if loose, letter := looseKey(key); letter {
-		claim(n.loose, loose, m)
+// add indexes one grade. Its keys lie one behind another in the text that searches
+// look at, after the words of its kind and before its name. The room comes back to be
+// used again.
+func (n *names) add(at int32, m *material.Material, kinds kindWords, room []byte) []byte {
+	kind := kinds.of(m)
+	room = append(room, kind.text...)
+	ends := make([]int, 0, 16)
+	key := func(text string) {
+		room = append(room, ' ')
+		room = appendKey(room, text)
+		ends = append(ends, len(room))
 	}
-	return key
+	for i := range m.Designations {
+		key(m.Designations[i].Value)
+	}
+	key(m.ID)
+	key(m.Name)
+	room = append(room, ' ')
+	room = append(room, strings.ToLower(m.Name)...)
+	text := string(room)
+	n.texts.add(int(at), text)
+	begin := len(kind.text)
+	for i, end := range ends {
+		of := int16(-1)
+		if i < len(m.Designations) {
+			of = int16(i)
+		}
+		n.claim(text[begin+1:end], named{grade: at, designation: of})
+		begin = end
+	}
+	for _, word := range kind.words {
+		n.words.claim(word, at)
+	}
+	for _, text := range append([]string{m.Name}, valuesOf(m)...) {
+		for _, word := range plainWords(text) {
+			n.words.claim(word, at)
+		}
+	}
+	return room
 }
 
-// claim adds a grade to a key, once.
-func claim(keys map[string][]*material.Material, key string, m *material.Material) {
-	if !slices.Contains(keys[key], m) {
-		keys[key] = append(keys[key], m)
+func valuesOf(m *material.Material) []string {
+	values := make([]string, len(m.Designations))
+	for i := range m.Designations {
+		values[i] = m.Designations[i].Value
+	}
+	return values
+}
+
+// claim claims a key for a grade.
+func (n *names) claim(key string, by named) {
+	by.key = key
+	n.sorted = append(n.sorted, by)
+	if strings.ContainsAny(key, "-.") { // else it is loose as it is
+		if other, letter := looseKey(key); letter {
+			n.sorted = append(n.sorted, named{other, by.grade, by.designation, loose})
+		}
+	}
+	if by.designation < 0 {
+		return
+	}
+	for _, other := range shortKeys(n.grades[by.grade].Designations[by.designation], key) {
+		n.sorted = append(n.sorted, named{other, by.grade, by.designation, short})
 	}
 }
 
-// grades returns the grades a name stands for, in the strictest sense that finds any.
-func (n *names) grades(key string) []*material.Material {
-	if found := n.keys[key]; found != nil {
+// findClashes looks for keys that stand under a standard of two grades.
+func (n *names) findClashes() {
+	for from := 0; from < len(n.sorted); {
+		to := from + 1
+		for to < len(n.sorted) && n.sorted[to].key == n.sorted[from].key {
+			to++
+		}
+		var ids []string
+		for _, k := range n.sorted[from:to] {
+			if m := n.grades[k.grade]; to-from > 1 && k.formal(m) && !slices.Contains(ids, m.ID) {
+				ids = append(ids, m.ID)
+			}
+		}
+		if len(ids) > 1 {
+			n.clashes = append(n.clashes, fmt.Sprintf("designation %s stands in its standard for %s; make it common on all but one to declare it ambiguous",
+				n.sorted[from].key, strings.Join(ids, " and ")))
+		}
+		from = to
+	}
+}
+
+// formal reports a designation in a standard, written in full.
+func (k named) formal(m *material.Material) bool {
+	return k.designation >= 0 && k.as == full && m.Designations[k.designation].Standard != "common"
+}
+
+// find returns the grades a key stands for, in the strictest sense that finds any, in
+// the order of ids.
+func (n *names) find(key []byte) []int32 {
+	if found := n.keys.of(key, full); found != nil {
 		return found
 	}
-	if found := n.others[key]; found != nil {
+	if found := n.withTag(key); found != nil {
 		return found
 	}
-	if strings.ContainsAny(key, "-.") { // what was written between digits counts
-		return nil
+	for _, c := range key {
+		if c == '-' || c == '.' { // what was written between digits counts
+			return nil
+		}
 	}
-	if loose, letter := looseKey(key); letter {
-		return n.loose[loose]
+	return n.keys.of(key, loose) // has a letter where it has anything
+}
+
+// withTag returns the grades whose designation the key is with a tag before it, or
+// without the one it has.
+func (n *names) withTag(key []byte) []int32 {
+	found := n.keys.of(key, short)
+	for _, t := range tagged {
+		if len(key) <= len(t.word) || string(key[:len(t.word)]) != t.word {
+			continue
+		}
+		rest := key[len(t.word):]
+		for _, at := range n.keys.of(rest, full) {
+			if !slices.Contains(found, at) && t.fits(n.grades[at], string(rest)) {
+				found = append(slices.Clip(found), at)
+				slices.Sort(found)
+			}
+		}
 	}
-	return nil
+	return found
 }

@@ -27,7 +27,7 @@ func (s *Snapshot) OrderForce(q ForceQuery) []Placed {
 	sh := s.shelf(q.Grade, q.Group, q.Subgroup)
 	h := sh.hardness(hardness{q.HardnessHBW, q.OrHarder}, q.Condition)
 	var fits []ranked
-	for _, r := range sh.force {
+	for r := range sh.allForce {
 		if f, ok := rank(r, forceKey{q.Condition, q.Process}, h); ok && r.Method != material.DrillWork && !r.Unsafe() {
 			fits = append(fits, f)
 		}

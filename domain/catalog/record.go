@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"slices"
+	"strings"
 
 	"swarf/domain/material"
 )
@@ -53,6 +54,57 @@ func (r *Record) State() material.State {
 		return c.State
 	}
 	return material.Approved
+}
+
+// recordAt is where a record stands: half of what a pointer to a Record with its three
+// would take, for there may be hundreds of thousands.
+type recordAt struct {
+	kind useKind
+	at   int32
+}
+
+// record is the record that stands somewhere.
+func (d *Data) record(p recordAt) Record {
+	switch p.kind {
+	case forceUse:
+		return Record{ID: d.Force[p.at].ID, Force: &d.Force[p.at]}
+	case startingUse:
+		return Record{ID: d.Starting[p.at].ID, Starting: &d.Starting[p.at]}
+	}
+	return Record{ID: d.Life[p.at].ID, Life: &d.Life[p.at]}
+}
+
+// placesOf lists where the records stand, by id.
+func placesOf(d *Data) []recordAt {
+	all := make([]recordAt, 0, len(d.Force)+len(d.Starting)+len(d.Life))
+	for kind, count := range map[useKind]int{forceUse: len(d.Force), startingUse: len(d.Starting), lifeUse: len(d.Life)} {
+		for i := range count {
+			all = append(all, recordAt{kind, int32(i)})
+		}
+	}
+	slices.SortFunc(all, func(a, b recordAt) int { return strings.Compare(d.record(a).ID, d.record(b).ID) })
+	return all
+}
+
+// Records lists every force, starting-value and life record by id, drafts and ended ones
+// too.
+func (s *Snapshot) Records() []*Record {
+	all := make([]*Record, len(s.records))
+	for i, p := range s.records {
+		r := s.data.record(p)
+		all[i] = &r
+	}
+	return all
+}
+
+// Record finds a record in any state.
+func (s *Snapshot) Record(id string) (*Record, bool) {
+	at, there := slices.BinarySearchFunc(s.records, id, func(p recordAt, id string) int { return strings.Compare(s.data.record(p).ID, id) })
+	if !there {
+		return nil, false
+	}
+	r := s.data.record(s.records[at])
+	return &r, true
 }
 
 // recordsOf lists the records of the data.

@@ -1,26 +1,37 @@
 package catalog
 
 import (
+	"iter"
+	"slices"
 	"strings"
 
 	"swarf/domain/cut"
 	"swarf/domain/material"
 )
 
-// shelf holds every record that applies to one grade, subgroup or group: its own and
-// those of the wider scopes, with what was chosen from them so far.
+// shelf holds what applies to one grade, subgroup or group, in layers: its own records
+// and those of the wider scopes, with what was chosen from them so far.
 type shelf struct {
-	grade    *material.Material // nil for a subgroup or a group
-	states   []state            // of the grade's conditions, in their order
-	force    []forceOn
-	starting map[string][]startingOn // by operation
-	life     []lifeOn
+	grade  *material.Material  // nil for a subgroup or a group
+	states []state             // of the grade's conditions, in their order
+	layers [len(widths)]*layer // the grade's own, its subgroup's, its group's; nil where there are none
 
 	chosenForce    memo[forceKey, cut.ForceChoice]
 	chosenStarting memo[startingKey, cut.StartingChoice]
 	chosenDrilling memo[string, *material.Force]
 	chosenLife     memo[lifeKey, cut.LifeChoice]
 }
+
+// layer is the records of one scope in any state, in the order of ids.
+type layer struct {
+	force    []material.Force
+	starting []material.Starting
+	life     []material.Life
+	by       map[string][]*material.Starting // starting values by operation, where there are many
+}
+
+// fewRecords are looked through faster than they are found in an index.
+const fewRecords = 8
 
 // forceOn and startingOn are records with how far their scope is from the shelf: 0
 // the grade itself, 1 its subgroup, 2 its group.
@@ -32,6 +43,58 @@ type forceOn struct {
 type startingOn struct {
 	*material.Starting
 	width int
+}
+
+// counts reports a record that chooses: one in force, or one whose withdrawal must be told.
+func counts(p *material.Provenance) bool { return p.Serves() || p.Unsafe() }
+
+// allForce goes through the force records of all layers, the nearest first.
+func (sh *shelf) allForce(yield func(forceOn) bool) {
+	for width, l := range sh.layers {
+		if l == nil {
+			continue
+		}
+		for i := range l.force {
+			if counts(&l.force[i].Provenance) && !yield(forceOn{&l.force[i], width}) {
+				return
+			}
+		}
+	}
+}
+
+// startingFor goes through the starting values of all layers for an operation.
+func (sh *shelf) startingFor(operation string) iter.Seq[startingOn] {
+	return func(yield func(startingOn) bool) {
+		for width, l := range sh.layers {
+			if l == nil {
+				continue
+			}
+			for _, r := range l.by[operation] {
+				if !yield(startingOn{r, width}) {
+					return
+				}
+			}
+			for i := range l.starting {
+				if l.by == nil && counts(&l.starting[i].Provenance) && slices.Contains(l.starting[i].Operations, operation) && !yield(startingOn{&l.starting[i], width}) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// allLife goes through the tool-life records of all layers, the nearest first.
+func (sh *shelf) allLife(yield func(lifeOn) bool) {
+	for width, l := range sh.layers {
+		if l == nil {
+			continue
+		}
+		for i := range l.life {
+			if counts(&l.life[i].Provenance) && !yield(lifeOn{&l.life[i], width}) {
+				return
+			}
+		}
+	}
 }
 
 // state is a condition's hardness on the scale of the records.
@@ -50,87 +113,106 @@ type hardness struct {
 // widths name the scopes as a fall-back.
 var widths = [...]string{"", subgroupLevel, groupLevel}
 
-// shelve lays every record on the shelves it applies to.
+// shelve lays every record on the shelves it applies to. The records stand by scope,
+// so that those of one lie together.
 func (s *Snapshot) shelve() {
-	s.grades, s.subgroups, s.groups = map[string]*shelf{}, map[string]*shelf{}, map[material.Group]*shelf{}
-	scopes := map[material.Scope]*shelf{} // records by their own scope
-	own := func(scope material.Scope) *shelf {
-		if scopes[scope] == nil {
-			scopes[scope] = &shelf{starting: map[string][]startingOn{}}
+	layers := map[material.Scope]*layer{}
+	of := func(scope material.Scope) *layer {
+		if layers[scope] == nil {
+			layers[scope] = &layer{}
 		}
-		return scopes[scope]
+		return layers[scope]
 	}
-	for i := range s.data.Force {
-		r := &s.data.Force[i]
-		if !r.Serves() && !r.Unsafe() {
-			continue
-		}
-		sh := own(r.Scope)
-		sh.force = append(sh.force, forceOn{Force: r})
-	}
-	for i := range s.data.Starting {
-		r := &s.data.Starting[i]
-		if !r.Serves() && !r.Unsafe() {
-			continue
-		}
-		sh := own(r.Scope)
-		for _, operation := range r.Operations {
-			sh.starting[operation] = append(sh.starting[operation], startingOn{Starting: r})
-		}
-	}
-	for i := range s.data.Life {
-		if r := &s.data.Life[i]; r.Serves() || r.Unsafe() {
-			sh := own(r.Scope)
-			sh.life = append(sh.life, lifeOn{Life: r})
-		}
-	}
+	runs(s.data.Force, func(r *material.Force) material.Scope { return r.Scope }, func(scope material.Scope, run []material.Force) { of(scope).force = run })
+	runs(s.data.Starting, func(r *material.Starting) material.Scope { return r.Scope }, func(scope material.Scope, run []material.Starting) { of(scope).starting = run })
+	runs(s.data.Life, func(r *material.Life) material.Scope { return r.Scope }, func(scope material.Scope, run []material.Life) { of(scope).life = run })
+	s.subgroups, s.groups = map[string]*shelf{}, map[material.Group]*shelf{}
 	for _, g := range material.Groups {
-		s.groups[g] = gather(scopes, "", "", string(g))
+		s.groups[g] = &shelf{layers: [...]*layer{2: layers[material.Scope{Level: groupLevel, Key: string(g)}]}}
 	}
-	for scope := range scopes {
+	for scope, l := range layers {
+		l.index()
 		if scope.Level == subgroupLevel {
 			group, _, _ := strings.Cut(scope.Key, "/")
-			s.subgroups[scope.Key] = gather(scopes, "", scope.Key, group)
+			s.subgroups[scope.Key] = &shelf{layers: [...]*layer{1: l, 2: layers[material.Scope{Level: groupLevel, Key: group}]}}
 		}
 	}
+	s.shelves, s.ids = make([]shelf, len(s.materials)), make(map[string]int32, len(s.materials))
+	states := 0
 	for _, m := range s.materials {
-		sh := gather(scopes, m.ID, string(m.Group)+"/"+m.Subgroup, string(m.Group))
-		sh.grade = m
-		for i := range m.Conditions {
-			sh.states = append(sh.states, s.stateOf(m, &m.Conditions[i]))
+		states += len(m.Conditions)
+	}
+	room := make([]state, 0, states)
+	for at, m := range s.materials {
+		sh := &s.shelves[at]
+		sh.grade, s.ids[m.ID] = m, int32(at)
+		for width, scope := range scopesOf(m) {
+			sh.layers[width] = layers[scope]
 		}
-		s.grades[m.ID] = sh
+		if own := sh.layers[0]; own != nil {
+			m.Force = serving(own.force, func(r *material.Force) *material.Provenance { return &r.Provenance })
+			m.Starting = serving(own.starting, func(r *material.Starting) *material.Provenance { return &r.Provenance })
+			m.Life = serving(own.life, func(r *material.Life) *material.Provenance { return &r.Provenance })
+		}
+		from := len(room)
+		for i := range m.Conditions {
+			room = append(room, s.stateOf(m, &m.Conditions[i]))
+		}
+		sh.states = slices.Clip(room[from:])
 	}
 }
 
-// gather makes the shelf of a grade, a subgroup (no grade) or a group (neither).
-func gather(scopes map[material.Scope]*shelf, grade, subgroup, group string) *shelf {
-	sh := &shelf{starting: map[string][]startingOn{}}
-	for width, scope := range []material.Scope{{Level: materialLevel, Key: grade}, {Level: subgroupLevel, Key: subgroup}, {Level: groupLevel, Key: group}} {
-		own := scopes[scope]
-		if own == nil {
+// serving is the records in force: the run itself where all are.
+func serving[R any](run []R, of func(*R) *material.Provenance) []R {
+	ended := func(r R) bool { return !of(&r).Serves() }
+	if !slices.ContainsFunc(run, ended) {
+		return run
+	}
+	return slices.DeleteFunc(slices.Clone(run), ended)
+}
+
+// scopesOf are the scopes whose records can serve a grade, the nearest first.
+func scopesOf(m *material.Material) [len(widths)]material.Scope {
+	return [...]material.Scope{
+		{Level: materialLevel, Key: m.ID},
+		{Level: subgroupLevel, Key: string(m.Group) + "/" + m.Subgroup},
+		{Level: groupLevel, Key: string(m.Group)},
+	}
+}
+
+// index sorts many starting values by operation.
+func (l *layer) index() {
+	if len(l.starting) <= fewRecords {
+		return
+	}
+	l.by = map[string][]*material.Starting{}
+	for i := range l.starting {
+		if !counts(&l.starting[i].Provenance) {
 			continue
 		}
-		for _, r := range own.force {
-			sh.force = append(sh.force, forceOn{r.Force, width})
-		}
-		for _, r := range own.life {
-			sh.life = append(sh.life, lifeOn{r.Life, width})
-		}
-		for operation, records := range own.starting {
-			for _, r := range records {
-				sh.starting[operation] = append(sh.starting[operation], startingOn{r.Starting, width})
-			}
+		for _, operation := range l.starting[i].Operations {
+			l.by[operation] = append(l.by[operation], &l.starting[i])
 		}
 	}
-	return sh
+}
+
+// runs cuts records that stand by scope into those of each.
+func runs[R any](records []R, of func(*R) material.Scope, do func(material.Scope, []R)) {
+	for from := 0; from < len(records); {
+		scope, to := of(&records[from]), from+1
+		for to < len(records) && of(&records[to]) == scope {
+			to++
+		}
+		do(scope, records[from:to:to])
+		from = to
+	}
 }
 
 // shelf finds where the records of a grade, else of a subgroup, else of a group lie.
 func (s *Snapshot) shelf(grade *material.Material, group material.Group, subgroup string) *shelf {
 	if grade != nil {
-		if sh := s.grades[grade.ID]; sh != nil {
-			return sh
+		if at, there := s.ids[grade.ID]; there {
+			return &s.shelves[at]
 		}
 		group, subgroup = grade.Group, grade.Subgroup
 	}

@@ -19,23 +19,28 @@ type Snapshot struct {
 	data     Data
 	hardness *material.HardnessTable
 	names    names
+	refused  memo[string, *domain.Error] // words that stand for several grades
 
-	materials []*material.Material
-	grades    map[string]*shelf // by material id
-	subgroups map[string]*shelf // by "M/austenitic"
+	materials []*material.Material // by id
+	ids       map[string]int32     // where each stands
+	shelves   []shelf              // of the materials
+	compared  []float64            // their specific cutting forces, where they are compared
+	subgroups map[string]*shelf    // by "M/austenitic"
 	groups    map[material.Group]*shelf
 
 	classes  index[tool.Class]
 	machines index[machine.Machine]
 	sources  index[domain.Source]
-	uses     map[string][]SourceUse
-	records  index[Record]
+	uses     map[string][]use
+	records  []recordAt // by id
 	pools    pools
 	cuts     index[StoredCut]
 }
 
-// New indexes the data. It reports every fault of it at once: names that stand
-// twice, references to what is not there, one designation on two grades.
+// New indexes the data, which it leaves as it is and which must not change afterwards.
+// It reports every fault of it at
+// once: names that stand twice, references to what is not there, one designation on
+// two grades.
 func New(d Data) (*Snapshot, error) {
 	d = inOrder(d)
 	s := &Snapshot{Revision: d.Revision, data: d}
@@ -48,7 +53,10 @@ func New(d Data) (*Snapshot, error) {
 	s.classes = indexed(d.Classes, func(c *tool.Class) string { return c.ID })
 	s.machines = indexed(d.Machines, func(m *machine.Machine) string { return m.ID })
 	s.sources = indexed(d.Sources, func(x *domain.Source) string { return x.ID })
-	s.attach()
+	for i := range d.Materials {
+		s.materials = append(s.materials, &d.Materials[i])
+	}
+	slices.SortStableFunc(s.materials, func(a, b *material.Material) int { return strings.Compare(a.ID, b.ID) })
 	s.names = namesOf(s.materials)
 	faults = append(faults, s.check()...)
 	if len(faults) > 0 {
@@ -56,52 +64,34 @@ func New(d Data) (*Snapshot, error) {
 	}
 	s.pools = poolsOf(&s.data)
 	s.shelve()
+	s.compare()
 	s.uses = usesOf(&d)
-	s.records = indexed(recordsOf(&s.data), func(r *Record) string { return r.ID })
+	s.records = placesOf(&s.data)
 	s.cuts = indexed(d.Cuts, func(c *StoredCut) string { return c.ID })
 	return s, nil
 }
 
-// inOrder sorts the records by id, so that an answer does not depend on where the
-// data came from.
-func inOrder(d Data) Data {
-	d.Force, d.Starting, d.Life = slices.Clone(d.Force), slices.Clone(d.Starting), slices.Clone(d.Life)
-	slices.SortStableFunc(d.Force, func(a, b material.Force) int { return strings.Compare(a.ID, b.ID) })
-	slices.SortStableFunc(d.Starting, func(a, b material.Starting) int { return strings.Compare(a.ID, b.ID) })
-	slices.SortStableFunc(d.Life, func(a, b material.Life) int { return strings.Compare(a.ID, b.ID) })
-	return d
+// Data is what the snapshot was made of, records by scope and id and apart from their
+// grades.
+func (s *Snapshot) Data() Data { return inOrder(s.data) }
+
+// ScopeRecords are the records of one scope in any state, by id.
+type ScopeRecords struct {
+	Force    []material.Force
+	Starting []material.Starting
+	Life     []material.Life
 }
 
-// attach copies the materials and gives each the records about it alone.
-func (s *Snapshot) attach() {
-	grades := slices.Clone(s.data.Materials)
-	at := map[string]*material.Material{}
-	for i := range grades {
-		m := &grades[i]
-		m.Force, m.Starting, m.Life = nil, nil, nil
-		at[m.ID] = m
-		s.materials = append(s.materials, m)
-	}
-	slices.SortStableFunc(s.materials, func(a, b *material.Material) int { return strings.Compare(a.ID, b.ID) })
-	for _, r := range s.data.Force {
-		if m := at[r.Key]; m != nil && r.Level == materialLevel && r.Serves() {
-			m.Force = append(m.Force, r)
+// RecordsFor lists what can serve a grade: its own records, its subgroup's, its group's.
+func (s *Snapshot) RecordsFor(m *material.Material) [len(widths)]ScopeRecords {
+	var all [len(widths)]ScopeRecords
+	for width, l := range s.shelf(m, "", "").layers {
+		if l != nil {
+			all[width] = ScopeRecords{l.force, l.starting, l.life}
 		}
 	}
-	for _, r := range s.data.Starting {
-		if m := at[r.Key]; m != nil && r.Level == materialLevel && r.Serves() {
-			m.Starting = append(m.Starting, r)
-		}
-	}
-	for _, r := range s.data.Life {
-		if m := at[r.Key]; m != nil && r.Level == materialLevel && r.Serves() {
-			m.Life = append(m.Life, r)
-		}
-	}
+	return all
 }
-
-// Data is what the snapshot was made of.
-func (s *Snapshot) Data() Data { return s.data }
 
 // HardnessTable converts between hardness scales.
 func (s *Snapshot) HardnessTable() *material.HardnessTable { return s.hardness }
@@ -111,8 +101,8 @@ func (s *Snapshot) Materials() []*material.Material { return slices.Clip(s.mater
 
 // Material finds a grade by its id.
 func (s *Snapshot) Material(id string) (*material.Material, bool) {
-	if sh := s.grades[id]; sh != nil {
-		return sh.grade, true
+	if at, there := s.ids[id]; there {
+		return s.materials[at], true
 	}
 	return nil, false
 }
@@ -140,13 +130,6 @@ func (s *Snapshot) Sources() []*domain.Source { return s.sources.sorted }
 
 // Source finds a source.
 func (s *Snapshot) Source(id string) (*domain.Source, bool) { return s.sources.find(id) }
-
-// Records lists every force, starting-value and life record by id, drafts and ended ones
-// too.
-func (s *Snapshot) Records() []*Record { return s.records.sorted }
-
-// Record finds a record in any state.
-func (s *Snapshot) Record(id string) (*Record, bool) { return s.records.find(id) }
 
 // Cuts lists the cuts that are kept, by id.
 func (s *Snapshot) Cuts() []*StoredCut { return s.cuts.sorted }

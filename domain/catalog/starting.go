@@ -56,7 +56,7 @@ func (s *Snapshot) ChooseStarting(q StartingQuery) cut.StartingChoice {
 		}
 	}
 	choice := sh.chooseStarting(key, sh.hardness(hardness{q.HardnessHBW, q.OrHarder}, q.Condition), &s.pools)
-	if keep && sh.starting[q.Operation] != nil {
+	if keep && choice.Served != nil {
 		sh.chosenStarting.put(key, choice)
 	}
 	return choice
@@ -64,7 +64,7 @@ func (s *Snapshot) ChooseStarting(q StartingQuery) cut.StartingChoice {
 
 func (sh *shelf) chooseStarting(q startingKey, h hardness, p *pools) cut.StartingChoice {
 	var fits []suited
-	for _, r := range sh.starting[q.operation] {
+	for r := range sh.startingFor(q.operation) {
 		if f, ok := suit(r, q, h); ok {
 			fits = append(fits, f)
 		}

@@ -33,32 +33,38 @@ var trade = map[string][]string{
 	"O/plastic":               {"plastics", "polymer"},
 }
 
-// wordsOf are the plain words that fit a grade: of its group and subgroup, of its
-// name and its designations. They choose no grade; they narrow and qualify.
-func wordsOf(m *material.Material) []string {
-	subgroup := string(m.Group) + "/" + m.Subgroup
+// kindWords are the plain words that fit every grade of a group and subgroup.
+type kindWords map[[2]string]*kind
+
+type kind struct {
+	words []string
+	text  string
+}
+
+// of gives the words of a grade's kind. With those of its name and designations they
+// choose no grade; they narrow and qualify.
+func (k kindWords) of(m *material.Material) *kind {
+	key := [2]string{string(m.Group), m.Subgroup}
+	if known := k[key]; known != nil {
+		return known
+	}
 	words := []string{strings.ToLower(string(m.Group))}
-	add := func(text string) {
+	for _, text := range append([]string{m.Subgroup}, append(trade[string(m.Group)], trade[string(m.Group)+"/"+m.Subgroup]...)...) {
 		for _, word := range plainWords(text) {
 			if !slices.Contains(words, word) {
 				words = append(words, word)
 			}
 		}
 	}
-	add(m.Subgroup)
-	add(strings.Join(trade[string(m.Group)], " "))
-	add(strings.Join(trade[subgroup], " "))
-	add(m.Name)
-	for _, d := range m.Designations {
-		add(d.Value)
-	}
-	return words
+	made := &kind{words, strings.Join(words, " ")}
+	k[[2]string{string(m.Group), m.Subgroup}] = made
+	return made
 }
 
 // plainWords are the words of a text that have letters only, two at least.
 func plainWords(text string) []string {
 	var words []string
-	for _, word := range strings.FieldsFunc(strings.Map(plain, text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
+	for _, word := range strings.FieldsFunc(strings.Map(plain, text), func(r rune) bool { return !letterOrDigit(r) }) {
 		if len(word) >= 2 && !strings.ContainsFunc(word, unicode.IsDigit) {
 			words = append(words, strings.ToLower(word))
 		}
@@ -66,36 +72,44 @@ func plainWords(text string) []string {
 	return words
 }
 
-// having returns the grades that every word fits, and whether all words are known.
-func (n *names) having(words []string) []*material.Material {
-	var all []*material.Material
+// having returns the grades that every word fits, in the order of ids.
+func (n *names) having(words []string) []int32 {
+	var all []int32
 	for i, word := range words {
 		fits := n.words[word]
 		if i == 0 {
 			all = slices.Clone(fits)
 			continue
 		}
-		all = slices.DeleteFunc(all, func(m *material.Material) bool { return !slices.Contains(fits, m) })
+		all = slices.DeleteFunc(all, func(at int32) bool {
+			_, there := slices.BinarySearch(fits, at)
+			return !there
+		})
 	}
 	return all
 }
 
 // qualified reads a designation with plain words about it, "stainless 304" or
 // "6061 aluminium": the grade is found without the words and must fit them all.
-func (n *names) qualified(designation string) []*material.Material {
-	var words, rest []string
-	for _, part := range strings.Fields(designation) {
+func (n *names) qualified(designation string) []int32 {
+	var words []string
+	var rest []byte
+	for part := range strings.FieldsSeq(designation) {
 		word := strings.ToLower(strings.Trim(part, ",;()"))
 		if _, known := n.words[word]; known {
 			words = append(words, word)
 		} else {
-			rest = append(rest, part)
+			rest = append(append(rest, part...), ' ')
 		}
 	}
 	if len(words) == 0 || len(rest) == 0 {
 		return nil
 	}
-	fits := n.having(words)
-	found := slices.Clone(n.grades(keyOf(strings.Join(rest, " "))))
-	return slices.DeleteFunc(found, func(m *material.Material) bool { return !slices.Contains(fits, m) })
+	found := slices.Clone(n.find(appendKey(nil, string(rest))))
+	return slices.DeleteFunc(found, func(at int32) bool {
+		return slices.ContainsFunc(words, func(word string) bool {
+			_, fits := slices.BinarySearch(n.words[word], at)
+			return !fits
+		})
+	})
 }
