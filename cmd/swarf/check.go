@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"swarf/db"
@@ -14,6 +15,7 @@ import (
 func check(ctx context.Context, p *program, args []string) error {
 	flags := p.flags("check")
 	table := flags.Bool("table", false, "list every printed result with its source, our number and whether they agree")
+	list := flags.Bool("data", false, "list every finding in the embedded data and, where there is one, in the database, with file and row")
 	if err := parse(flags, args); err != nil {
 		return err
 	}
@@ -22,7 +24,8 @@ func check(ctx context.Context, p *program, args []string) error {
 	if err != nil {
 		return fmt.Errorf("the embedded data: %w", err)
 	}
-	if err := p.report("embedded data", embedded); err != nil {
+	smells := p.smells(embedded, *list)
+	if err := errors.Join(p.report("embedded data", embedded), smells); err != nil {
 		return err
 	}
 	if err := p.spreads(embedded); err != nil {
@@ -58,7 +61,8 @@ func check(ctx context.Context, p *program, args []string) error {
 	if held.Revision == 0 {
 		return fmt.Errorf("the database holds no data: run swarf load")
 	}
-	return p.report("database", held)
+	smells = p.storedSmells(held, *list)
+	return errors.Join(p.report("database", held), smells)
 }
 
 // report counts data that a snapshot can be made of.

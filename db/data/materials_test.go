@@ -1,7 +1,6 @@
 package data
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -111,50 +110,6 @@ func TestAliasesAreOneGradeEach(t *testing.T) {
 	}
 }
 
-// softStates are conditions between which hardness runs on without a gap. Between
-// an annealed and an aged alloy, or a quenched and a hardened steel, lies nothing.
-var softStates = []string{"annealed", "as-rolled", "normalised", "cold-worked", "quenched-and-tempered", "as-cast"}
-
-// TestConditionsAreDistinct checks that the hardness ranges of a grade neither
-// overlap nor leave gaps. Precipitation-hardening steels are apart: solution
-// annealed martensite is as hard as overaged, so hardness does not tell them apart.
-func TestConditionsAreDistinct(t *testing.T) {
-	for _, m := range embedded(t).Materials {
-		if len(m.Conditions) == 0 {
-			t.Errorf("%s has no condition", m.ID)
-		}
-		if m.Subgroup == "precipitation-hardening" || m.Group == material.O {
-			continue
-		}
-		conditions := slices.Clone(m.Conditions)
-		slices.SortFunc(conditions, func(a, b material.Condition) int {
-			if a.Hardness.Scale != b.Hardness.Scale {
-				return strings.Compare(string(b.Hardness.Scale), string(a.Hardness.Scale)) // HBW before HRC
-			}
-			return int(a.Hardness.Low - b.Hardness.Low)
-		})
-		for i, c := range conditions {
-			low, high := 10.0, 600.0
-			if c.Hardness.Scale == material.HRC {
-				low, high = 20, 68
-			}
-			if c.Hardness.Low < low || c.Hardness.High > high || c.Hardness.Low >= c.Hardness.High {
-				t.Errorf("%s %s: hardness %v", m.ID, c.Name, c.Hardness)
-			}
-			if i == 0 || conditions[i-1].Hardness.Scale != c.Hardness.Scale {
-				continue
-			}
-			before := conditions[i-1]
-			if before.Hardness.High > c.Hardness.Low {
-				t.Errorf("%s: %s and %s overlap", m.ID, before.Name, c.Name)
-			}
-			if slices.Contains(softStates, before.Name) && slices.Contains(softStates, c.Name) && before.Hardness.High != c.Hardness.Low {
-				t.Errorf("%s: gap between %s and %s", m.ID, before.Name, c.Name)
-			}
-		}
-	}
-}
-
 // TestDefaultConditions checks the conditions that callers lean on.
 func TestDefaultConditions(t *testing.T) {
 	byID := map[string]material.Material{}
@@ -171,85 +126,5 @@ func TestDefaultConditions(t *testing.T) {
 	stainless := byID["x5crni18-10"].Conditions[0].Hardness
 	if stainless.Low > 180 || stainless.High < 180 || stainless.High >= 240 {
 		t.Errorf("annealed 1.4301 %v must hold 180 HBW and not 240", stainless)
-	}
-}
-
-// TestGradeRules checks groups, cautions and minimum chips that follow from what a
-// metal is.
-func TestGradeRules(t *testing.T) {
-	for _, m := range embedded(t).Materials {
-		stainlessP := strings.HasPrefix(m.Subgroup, "stainless-") || m.Subgroup == "precipitation-hardening"
-		if stainlessP && m.Group != material.P || (m.Subgroup == material.Austenitic || m.Subgroup == material.Duplex) != (m.Group == material.M) {
-			t.Errorf("%s: %s does not stand in %s", m.ID, m.Subgroup, m.Group)
-		}
-		burns := m.Subgroup == material.Magnesium || m.Subgroup == material.Titanium || m.Subgroup == "zirconium"
-		if slices.Contains(m.Cautions, "combustible-fines") != burns {
-			t.Errorf("%s: combustible-fines is %v", m.ID, !burns)
-		}
-		lead := strings.Contains(m.ID, "pb") || m.ID == "cube2" || m.Subgroup == material.Cobalt
-		if lead && !slices.Contains(m.Cautions, "hazardous-dust") {
-			t.Errorf("%s carries no hazardous-dust", m.ID)
-		}
-		if m.IsMagnesium() != (m.MinimumChip.GroundEdgeMM.V == 0.05 && m.MinimumChip.HonedInsertMM.V == 0.05) {
-			t.Errorf("%s: minimum chip %v", m.ID, m.MinimumChip)
-		}
-		seen := map[string]bool{}
-		for _, p := range m.Physical {
-			if seen[p.Name] {
-				t.Errorf("%s has %s twice", m.ID, p.Name)
-			}
-			seen[p.Name] = true
-		}
-	}
-}
-
-// TestPhysicalRanges checks each property against what a solid can have.
-func TestPhysicalRanges(t *testing.T) {
-	bounds := map[string][2]float64{"density": {0.8, 22}, "thermal_conductivity": {0.1, 430}, "specific_heat": {120, 2500},
-		"elastic_modulus": {1, 420}, "thermal_expansion": {1, 200}}
-	for _, m := range embedded(t).Materials {
-		for _, p := range m.Physical {
-			span, known := bounds[p.Name]
-			if !known || p.Value.Amount < span[0] || p.Value.Amount > span[1] {
-				t.Errorf("%s: %s = %v", m.ID, p.Name, p.Value.Amount)
-			}
-			if p.Name == "density" {
-				low, high := 0.0, 25.0
-				switch m.Group {
-				case material.P, material.M, material.K:
-					low, high = 7.0, 8.2
-				case material.O:
-					low, high = 0.85, 2.3
-				}
-				if p.Value.Amount < low || p.Value.Amount > high {
-					t.Errorf("%s in %s with density %v", m.ID, m.Group, p.Value.Amount)
-				}
-			}
-		}
-	}
-}
-
-// TestMaterialSums guards the transcription: rows and sums typed in by hand.
-func TestMaterialSums(t *testing.T) {
-	d := embedded(t)
-	var designations, conditions, physical int
-	var low, density float64
-	for _, m := range d.Materials {
-		designations += len(m.Designations)
-		conditions += len(m.Conditions)
-		for _, c := range m.Conditions {
-			low += c.Hardness.Low
-		}
-		for _, p := range m.Physical {
-			physical++
-			if p.Name == "density" {
-				density += p.Value.Amount
-			}
-		}
-	}
-	got := fmt.Sprintf("%d grades, %d designations, %d conditions (low ends %.0f), %d properties (densities %.3f)",
-		len(d.Materials), designations, conditions, low, physical, density)
-	if want := "259 grades, 1215 designations, 409 conditions (low ends 59976), 258 properties (densities 497.167)"; got != want {
-		t.Errorf("got  %s\nwant %s", got, want)
 	}
 }

@@ -88,7 +88,7 @@ func readStarting(name string) ([]material.Starting, error) {
 			scoped := record
 			scoped.Scope = material.Scope{Level: level, Key: key}
 			if len(keys) > 1 {
-				scoped.ID += "-" + strings.ToLower(strings.ReplaceAll(key, "/", "-"))
+				scoped.ID = keyedID(scoped.ID, key)
 			}
 			records = append(records, scoped)
 		}

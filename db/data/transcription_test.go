@@ -2,7 +2,6 @@ package data
 
 import (
 	"bufio"
-	"fmt"
 	"math"
 	"os"
 	"slices"
@@ -168,59 +167,6 @@ func TestUnitPowerColumns(t *testing.T) {
 		}
 		if math.Abs(energy-2.730*hp) > slack {
 			t.Errorf("%s %s: %v J/mm3 against %v hp.min/in3", row["source"], row["material"], energy, hp)
-		}
-	}
-}
-
-// TestForceSums guards the transcription: rows per file and sums of kc1.1, energies
-// and drilling factors, typed in by hand from sums over the gathered rows. A row
-// that names several metals counts once for each.
-func TestForceSums(t *testing.T) {
-	type sums struct {
-		rows     int
-		kc, u, k float64
-	}
-	got := map[string]sums{}
-	for _, f := range embedded(t).Force {
-		s := got[f.Source]
-		s.rows++
-		s.kc += f.SpecificCuttingForce11NPerMM2.V
-		s.u += f.EnergyJPerMM3.V
-		s.k += f.DrillWorkFactor.V
-		got[f.Source] = s
-	}
-	want := map[string]string{
-		"awf158":          "7 rows, kc1.1 17780, energy 0.00, Kd 0",
-		"carvill":         "8 rows, kc1.1 0, energy 12.95, Kd 0",
-		"cjme2021":        "5 rows, kc1.1 3068, energy 0.00, Kd 0",
-		"common-practice": "27 rows, kc1.1 49000, energy 0.00, Kd 0",
-		"convair1961":     "5 rows, kc1.1 0, energy 12.86, Kd 0",
-		"general-hb":      "36 rows, kc1.1 70020, energy 0.00, Kd 0",
-		"ghosh-mallik":    "3 rows, kc1.1 3610, energy 0.00, Kd 0",
-		"groover":         "28 rows, kc1.1 18061, energy 31.40, Kd 0",
-		"kalpakjian-ex":   "4 rows, kc1.1 0, energy 8.60, Kd 0",
-		"kalpakjian-tab":  "13 rows, kc1.1 0, energy 31.93, Kd 0",
-		"kienzle-victor":  "29 rows, kc1.1 51230, energy 0.00, Kd 0",
-		"koenig-essel":    "14 rows, kc1.1 21684, energy 0.00, Kd 0",
-		"kosilova":        "8 rows, kc1.1 7561, energy 0.00, Kd 0",
-		"mcti4":           "29 rows, kc1.1 0, energy 119.48, Kd 0",
-		"mdh3":            "99 rows, kc1.1 0, energy 265.50, Kd 0",
-		"mh-mem":          "71 rows, kc1.1 0, energy 100.76, Kd 369000",
-		"mh31-p1147":      "58 rows, kc1.1 0, energy 114.93, Kd 0",
-		"nl-notes":        "4 rows, kc1.1 8200, energy 0.00, Kd 0",
-		"pcsharma":        "3 rows, kc1.1 1593, energy 9.08, Kd 0",
-		"reox-r":          "1 rows, kc1.1 1780, energy 0.00, Kd 0",
-		"tbm":             "19 rows, kc1.1 21409, energy 0.00, Kd 0",
-		"tbm-script":      "8 rows, kc1.1 14890, energy 0.00, Kd 0",
-		"wiki-de-kc":      "5 rows, kc1.1 9270, energy 0.00, Kd 0",
-	}
-	if len(got) != len(want) {
-		t.Errorf("%d sources with force records, want %d", len(got), len(want))
-	}
-	for source, s := range got {
-		line := fmt.Sprintf("%d rows, kc1.1 %.0f, energy %.2f, Kd %.0f", s.rows, s.kc, s.u, s.k)
-		if want[source] != line {
-			t.Errorf("%s: got  %s\nwant %s", source, line, want[source])
 		}
 	}
 }

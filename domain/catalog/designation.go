@@ -13,7 +13,10 @@ import (
 // and brackets that people write or leave out, but with what stands between two
 // digits kept, a dot as a dot and anything else as a hyphen. So "X5 CrNi 18 10" is
 // "x5crni18-10", and 1.4301 never becomes 14301.
-func keyOf(text string) string {
+func keyOf(text string) string { return Key(text) }
+
+// Key is keyOf for those who hold designations against each other.
+func Key(text string) string {
 	var room [2 * longestNamed]byte
 	return string(appendKey(room[:0], text))
 }
