@@ -102,7 +102,7 @@ func calibrationOf(x *exchange, snap *catalog.Snapshot, req *wire.CalibrationReq
 		faults.Missing("material", "the metal to fit")
 		return k
 	}
-	materialFromWire(snap, req.Material, c, faults)
+	materialFromWire(snap, &wire.Cut{Material: req.Material}, c, faults)
 	if len(faults.List) == 0 && c.Material.Grade == nil {
 		faults.Missing("material.grade", "evidence is of a grade")
 	}

@@ -29,7 +29,7 @@ func cutFromWire(snap *catalog.Snapshot, w *wire.Cut, purpose cut.Purpose, fault
 	}
 	parametersFromWire(w.Parameters, c)
 	forceDataFromWire(w.ForceData, c)
-	materialFromWire(snap, w.Material, c, faults)
+	materialFromWire(snap, w, c, faults)
 	machineOfCut(snap, w, c, faults)
 	surroundingsFromWire(w, c, faults)
 	c.Assumed = append(c.Assumed, coolantFromWire(w.Coolant, c)...)
@@ -88,14 +88,16 @@ func toolFromWire(snap *catalog.Snapshot, w *wire.Tool, c *cut.Cut, faults *cut.
 	}
 }
 
-func materialFromWire(snap *catalog.Snapshot, w *wire.Material, c *cut.Cut, faults *cut.Faults) {
+func materialFromWire(snap *catalog.Snapshot, whole *wire.Cut, c *cut.Cut, faults *cut.Faults) {
+	w := whole.Material
 	if w == nil {
 		faults.Missing("material", "a cut needs its material")
 		return
 	}
 	q := catalog.WorkQuery{Grade: w.Grade, Group: w.Group, Condition: w.Condition, ToolMaterial: c.Tool.Material}
-	if w.Hardness != nil {
-		q.Hardness = &catalog.HardnessQuery{Value: w.Hardness.Value, Scale: w.Hardness.Scale}
+	q.Hardness = hardnessQuery(w.Hardness)
+	if s := whole.Stock; s != nil && s.Certificate != nil {
+		q.Certificate = &catalog.CertificateQuery{Hardness: hardnessQuery(s.Certificate.Hardness), TensileStrengthNPerMM2: s.Certificate.TensileStrength}
 	}
 	if c.Tool.Class != nil {
 		q.Class = c.Tool.Class.ID
@@ -110,6 +112,13 @@ func materialFromWire(snap *catalog.Snapshot, w *wire.Material, c *cut.Cut, faul
 	work, bad := snap.ResolveWork(q)
 	c.Material = work
 	faults.List = append(faults.List, bad...)
+}
+
+func hardnessQuery(w *wire.Hardness) *catalog.HardnessQuery {
+	if w == nil {
+		return nil
+	}
+	return &catalog.HardnessQuery{Value: w.Value, Scale: w.Scale}
 }
 
 // processOf names the process of force records that an operation belongs to.

@@ -61,6 +61,10 @@ func surroundingsFromWire(w *wire.Cut, c *cut.Cut, faults *cut.Faults) {
 	}
 	if s := w.Stock; s != nil {
 		c.Stock = cut.Stock{State: s.State, SkinDepthMM: s.SkinDepth, Lot: s.Lot}
+		if d := s.Certificate; d != nil {
+			c.Stock.Certificate = &cut.Certificate{Type: d.Type, Number: d.Number, Heat: d.Heat, Hardness: c.Material.Certified,
+				TensileStrengthNPerMM2: d.TensileStrength, ElongationPercent: d.Elongation}
+		}
 	}
 	if v := w.Wall; v != nil {
 		c.Wall = &cut.Wall{HeightMM: v.Height, ThicknessMM: v.Thickness, WidthMM: v.Width}

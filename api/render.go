@@ -5,7 +5,9 @@ import (
 
 	"swarf/api/wire"
 	"swarf/domain"
+	"swarf/domain/cut"
 	"swarf/domain/estimate"
+	"swarf/domain/material"
 	"swarf/domain/unit"
 )
 
@@ -30,7 +32,7 @@ func answerOf(e *estimate.Estimate, findings []domain.Finding, system unit.Syste
 	room.engagement = engagementToWire(&c.Engagement)
 	*a = wire.Answer{
 		Ref: c.Ref, Verdict: string(domain.VerdictOf(findings)), Operation: c.Operation.Name,
-		Material: materialOf(e), Engagement: &room.engagement, EdgeState: "sharp", Parameters: &room.motion, Chip: &room.chip,
+		Material: materialOf(e), Stock: stockOf(&c.Stock), Engagement: &room.engagement, EdgeState: "sharp", Parameters: &room.motion, Chip: &room.chip,
 		Motion: movesOf(&e.Moves), Time: timeOf(&e.Time), Findings: findingsOf(findings, system),
 		Assumed: assumedOf(slices.Concat(c.Assumed, e.Assumed), system), Unchecked: uncheckedOf(e.Unchecked), Sources: sourcesOf(e.Sources),
 	}
@@ -84,14 +86,33 @@ func materialOf(e *estimate.Estimate) wire.WorkMaterial {
 	if w.Condition != nil {
 		m.Condition = w.Condition.Name
 	}
-	if h := w.Hardness; h != nil {
-		v := h.Value
-		m.Hardness = &wire.Hardness{Value: &v, Scale: string(h.Scale)}
-	}
+	m.Hardness = hardnessToWire(w.Hardness)
 	if e.Served != nil {
 		m.Record, m.FallBack = e.Served.ID, w.Force.FallBack
 	}
 	return m
+}
+
+func hardnessToWire(h *material.Hardness) *wire.Hardness {
+	if h == nil {
+		return nil
+	}
+	v := h.Value
+	return &wire.Hardness{Value: &v, Scale: string(h.Scale)}
+}
+
+// stockOf echoes what the caller said of the stock, so that an answer on file says for
+// which lot it was; nothing where nothing was said.
+func stockOf(s *cut.Stock) *wire.Stock {
+	if *s == (cut.Stock{}) {
+		return nil
+	}
+	out := &wire.Stock{State: s.State, SkinDepth: s.SkinDepthMM, Lot: s.Lot}
+	if d := s.Certificate; d != nil {
+		out.Certificate = &wire.Certificate{Type: d.Type, Number: d.Number, Heat: d.Heat, Hardness: hardnessToWire(d.Hardness),
+			TensileStrength: d.TensileStrengthNPerMM2, Elongation: d.ElongationPercent}
+	}
+	return out
 }
 
 // sheet is the room of one answer, so that its parts are one allocation.

@@ -13,6 +13,7 @@ type Answer struct {
 	ModelVersion string       `json:"model_version,omitempty"`
 	Verdict      string       `json:"verdict" enum:"yes,conditional,no"`
 	Material     WorkMaterial `json:"material"`
+	Stock        *Stock       `json:"stock,omitempty"`
 	Operation    string       `json:"operation"`
 	Engagement   *Engagement  `json:"engagement,omitempty"`
 	Parameters   *Motion      `json:"parameters,omitempty"`

@@ -170,11 +170,25 @@ type Target struct {
 	Rz        *float64 `json:"rz,omitempty" q:"roughness"`
 }
 
-// Stock is the state of the stock.
+// Stock is the state of the stock, with the lot it comes from.
 type Stock struct {
-	State     string   `json:"state,omitempty"`
-	SkinDepth *float64 `json:"skin_depth,omitempty" q:"length"`
-	Lot       string   `json:"lot,omitempty"`
+	State       string       `json:"state,omitempty"`
+	SkinDepth   *float64     `json:"skin_depth,omitempty" q:"length"`
+	Lot         string       `json:"lot,omitempty"`
+	Certificate *Certificate `json:"certificate,omitempty" flat:"own"`
+}
+
+// Certificate is the inspection document of the lot (EN 10204). Its hardness serves
+// where the material states none; without one its tensile strength is read as hardness,
+// in unalloyed and low-alloy steel. In a query its members are named with it
+// (certificate.hardness.value).
+type Certificate struct {
+	Type            string    `json:"type,omitempty" enum:"2.1,2.2,3.1,3.2"`
+	Number          string    `json:"number,omitempty"`
+	Heat            string    `json:"heat,omitempty"`
+	Hardness        *Hardness `json:"hardness,omitempty"`
+	TensileStrength *float64  `json:"tensile_strength,omitempty" q:"specific-force"`
+	Elongation      *float64  `json:"elongation,omitempty"`
 }
 
 // Wall is a finished wall behind the cut.

@@ -48,6 +48,7 @@ type member struct {
 	omit     bool    // left out when empty
 	ignored  bool    // accepted on input, and not looked at
 	dotted   bool    // a query must name the parent too
+	own      bool    // a query must name it before its members
 	measured bool    // has a quantity
 	inherit  bool    // has the quantity of the member that holds its object
 	quantity unit.Quantity
@@ -148,7 +149,7 @@ func (p *plan) add(t reflect.Type, outer int, offset uintptr) {
 		m.lead = `,"` + name + `":`
 		m.omit = options == "omitempty" || options == "omitzero"
 		m.ignored = f.Tag.Get("ignored") == "true" || m.kind == kindUnitOf
-		m.dotted = f.Tag.Get("flat") == "dotted"
+		m.dotted, m.own = f.Tag.Get("flat") == "dotted", f.Tag.Get("flat") == "own"
 		if words := f.Tag.Get("enum"); words != "" {
 			m.words = strings.Split(words, ",")
 		}

@@ -101,7 +101,11 @@ func flatOf(p *plan) *flatNames {
 	}
 	f := &flatNames{map[string]string{}, map[string]*member{}, map[string][]string{}, map[string]*member{}}
 	bySuffix := map[string][]string{}
+	owner := "" // the path of the member whose name its members are called with
 	p.visit("", func(path string, m *member) {
+		if m.own {
+			owner = path
+		}
 		switch {
 		case m.kind == kindStruct || m.kind == kindRaw || m.kind == kindAny:
 			f.objects[m.name] = m
@@ -118,7 +122,8 @@ func flatOf(p *plan) *flatNames {
 				break
 			}
 			bySuffix[suffix] = append(bySuffix[suffix], path)
-			if !more {
+			owned := owner != "" && strings.HasPrefix(path, owner+".") && len(rest) < len(path)-strings.LastIndexByte(owner, '.')-1
+			if !more || owned {
 				break
 			}
 			suffix = rest

@@ -109,12 +109,13 @@ func TestFlatNamesOfACut(t *testing.T) {
 		"grade": "material.grade", "condition": "material.condition", "group": "material.group", "class": "tool.class",
 		"cutting_diameter": "tool.cutting_diameter", "units": "units", "machine": "machine", "ra": "target.ra",
 		"wall.width": "wall.width", "hardness.value": "material.hardness.value", "tool.hand": "tool.hand",
+		"lot": "stock.lot", "certificate.heat": "stock.certificate.heat", "certificate.hardness.value": "stock.certificate.hardness.value",
 	} {
 		if names[name] != path {
 			t.Errorf("%s stands for %q, want %s", name, names[name], path)
 		}
 	}
-	for _, name := range []string{"width", "hand", "value", "scale", "tool", "unit_of"} {
+	for _, name := range []string{"width", "hand", "value", "scale", "tool", "unit_of", "heat", "number", "type", "tensile_strength"} {
 		if path, ok := names[name]; ok {
 			t.Errorf("%s stands for %s, but says too little", name, path)
 		}

@@ -164,14 +164,26 @@ func TestGetGivesTheDigitsOfPost(t *testing.T) {
 func drop(c Cut) Cut {
 	for v, i := reflect.ValueOf(&c).Elem(), 0; i < v.NumField(); i++ {
 		f := v.Field(i)
-		if m, ok := f.Interface().(*Material); ok && m != nil && m.Hardness != nil && *m.Hardness == (Hardness{}) {
-			m.Hardness = nil
+		if m, ok := f.Interface().(*Material); ok && m != nil {
+			dropEmpty(&m.Hardness)
+		}
+		if s, ok := f.Interface().(*Stock); ok && s != nil {
+			if s.Certificate != nil {
+				dropEmpty(&s.Certificate.Hardness)
+			}
+			dropEmpty(&s.Certificate)
 		}
 		if f.Kind() == reflect.Pointer && !f.IsNil() && f.Elem().Kind() == reflect.Struct && f.Elem().IsZero() {
 			f.SetZero()
 		}
 	}
 	return c
+}
+
+func dropEmpty[T comparable](p **T) {
+	if none := *new(T); *p != nil && **p == none {
+		*p = nil
+	}
 }
 
 func flatten(tree map[string]any, prefix string, show func(path, text string)) {

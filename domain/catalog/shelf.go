@@ -258,7 +258,7 @@ func (s *Snapshot) stateOf(m *material.Material, c *material.Condition) state {
 		return state{}
 	}
 	on := func(value float64) hardness {
-		return s.onBrinell(m.Group, material.Hardness{Value: value, Scale: r.Scale})
+		return s.onBrinell(material.ConversionOf(m.Group, m.Subgroup), material.Hardness{Value: value, Scale: r.Scale})
 	}
 	st := state{middle: on((r.Low + r.High) / 2)}
 	low, high := on(r.Low), on(r.High)
@@ -268,15 +268,17 @@ func (s *Snapshot) stateOf(m *material.Material, c *material.Condition) state {
 	return st
 }
 
-// onBrinell reads a hardness in HBW. The conversion table is for steel: iron and the
-// metals with steel-like hardness follow it closely enough to choose a record by,
-// light and copper alloys do not, so theirs stays unknown on another scale.
-func (s *Snapshot) onBrinell(group material.Group, h material.Hardness) hardness {
+// onBrinell reads a hardness in HBW by the table that the metal goes by; without one
+// it stays unknown on another scale.
+func (s *Snapshot) onBrinell(by material.Conversion, h material.Hardness) hardness {
 	if h.Scale == material.HBW {
 		return hardness{hbw: h.Value}
 	}
-	if group == material.N || group == material.O {
+	if by == material.NoTable {
 		return hardness{}
+	}
+	if hbw, err := material.AusteniticHBW(h); err == nil && by == material.OfAustenitic {
+		return hardness{hbw: hbw}
 	}
 	if hbw, err := s.hardness.ToHBW(h); err == nil {
 		return hardness{hbw: hbw}

@@ -8,7 +8,6 @@ import (
 	"swarf/domain"
 	"swarf/domain/cut"
 	"swarf/domain/material"
-	"swarf/domain/unit"
 )
 
 // WorkQuery is the material of a request and what it is cut with, as far as records
@@ -17,17 +16,12 @@ type WorkQuery struct {
 	Grade, Group string // one of them
 	Condition    string // empty: the grade's first
 	Hardness     *HardnessQuery
+	Certificate  *CertificateQuery
 	Operation    string
 	Process      string // turning, milling, drilling; empty: the operation's
 	Class        string
 	ToolMaterial string // empty: the class's
 	Finish       bool
-}
-
-// HardnessQuery is a hardness as it was sent; nil or empty where something is missing.
-type HardnessQuery struct {
-	Value *float64
-	Scale string
 }
 
 // ResolveWork finds the grade or group, its condition and hardness, and chooses the
@@ -60,20 +54,11 @@ func (s *Snapshot) ResolveWork(q WorkQuery) (cut.Work, domain.Errors) {
 	} else if q.Group != "" {
 		fault(s.groupOf(&w, q))
 	}
-	var h hardness
-	if q.Hardness != nil {
-		var err *domain.Error
-		if w.Hardness, err = q.Hardness.read(); err != nil {
-			fault(err)
-		} else {
-			h = s.onBrinell(w.Group, *w.Hardness)
-			w.Converted = w.Hardness.Scale != material.HBW && h.hbw > 0 && !h.orMore
-		}
-	}
+	faults = append(faults, readHardness(&w, q)...)
 	if len(faults) > 0 {
 		return w, faults
 	}
-	s.choose(&w, q, h)
+	s.choose(&w, q, s.brinell(&w))
 	return w, nil
 }
 
@@ -187,37 +172,4 @@ func (s *Snapshot) groupOf(w *cut.Work, q WorkQuery) *domain.Error {
 		known = append(known, m.Conditions...)
 	}
 	return conditionUnknown("group "+string(group), q.Condition, known)
-}
-
-// hardest is the largest value each scale can mean: Brinell ends near 650 and old
-// tables near 750; Rockwell C is used to 70 and B to 100 (ISO 6508-1), with some room.
-// Common practice.
-var hardest = map[material.Scale]float64{material.HBW: 750, material.HRC: 72, material.HRB: 120, material.HV: 2000}
-
-// read checks a hardness as it was sent.
-func (h *HardnessQuery) read() (*material.Hardness, *domain.Error) {
-	const scales = "HBW, HRC, HRB, HV"
-	if strings.TrimSpace(h.Scale) == "" {
-		if h.Value == nil {
-			return nil, &domain.Error{Kind: domain.Unreadable, Field: "material.hardness", Code: "field-missing",
-				Msg: "the hardness has neither value nor scale", Fix: "add both, or leave the hardness out"}
-		}
-		return nil, &domain.Error{Kind: domain.Unreadable, Field: "material.hardness", Code: "hardness-scale-missing",
-			Msg: fmt.Sprintf("hardness %g of what scale?", *h.Value), Fix: "add the scale: " + scales}
-	}
-	scale, ok := material.ParseScale(strings.ToUpper(strings.TrimSpace(h.Scale)))
-	if !ok {
-		return nil, &domain.Error{Kind: domain.Invalid, Field: "material.hardness.scale", Code: "hardness-scale-unknown",
-			Msg: "no hardness scale " + quoted(h.Scale), Fix: "one of " + scales}
-	}
-	if h.Value == nil {
-		return nil, &domain.Error{Kind: domain.Unreadable, Field: "material.hardness.value", Code: "field-missing",
-			Msg: "the hardness has no value", Fix: "add it"}
-	}
-	if most := hardest[scale]; !(*h.Value > 0 && *h.Value <= most) {
-		return nil, &domain.Error{Kind: domain.Invalid, Field: "material.hardness.value", Code: "value-out-of-range",
-			Msg: fmt.Sprintf("hardness {value} %s must lie above 0 and not above {limit} %s", scale, scale),
-			Fix: "check value and scale", Value: unit.Of(unit.None, *h.Value), Limit: unit.Of(unit.None, most)}
-	}
-	return &material.Hardness{Value: *h.Value, Scale: scale}, nil
 }

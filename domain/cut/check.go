@@ -165,6 +165,10 @@ func checkSurroundings(c *Cut, f *Faults) {
 		inside(f, "rates.", "change_time", unit.Time, bounds{0, 10_000, false}, &r.ChangeMinutes)
 	}
 	inside(f, "stock.", "skin_depth", unit.Length, sizeOrZero, c.Stock.SkinDepthMM)
+	if d := c.Stock.Certificate; d != nil {
+		inside(f, "stock.certificate.", "tensile_strength", unit.SpecificForce, bounds{50, 3500, false}, d.TensileStrengthNPerMM2)
+		inside(f, "stock.certificate.", "elongation", unit.None, bounds{0, 100, false}, d.ElongationPercent)
+	}
 	if w := c.Wall; w != nil {
 		inside(f, "wall.", "height", unit.Length, size, w.HeightMM)
 		inside(f, "wall.", "thickness", unit.Length, size, w.ThicknessMM)

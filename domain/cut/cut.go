@@ -44,15 +44,30 @@ type Work struct {
 	Subgroup                          string
 	Condition                         *material.Condition // nil when only a group was named
 	ConditionGiven                    bool
-	Hardness                          *material.Hardness // as the caller sent it
+	Hardness                          *material.Hardness // as the caller sent it, for the work or in a certificate
+	HardnessFrom                      HardnessFrom
 	HardnessHBW                       float64            // in HBW, 0 when unknown
 	Converted                         bool               // Hardness was converted to HBW
+	Approximate                       bool               // by a table that is made for another metal
+	Certified                         *material.Hardness // the certificate's hardness, whether it serves or not
+	CertifiedHBW                      float64            // in HBW, 0 when unknown
+	TensileStrengthNPerMM2            *float64           // the certificate's
 	ConditionLowHBW, ConditionHighHBW float64            // the condition's range in HBW, 0 when it cannot be said
 	Force                             ForceChoice
 	Starting                          StartingChoice
 	DrillWork                         *material.Force // handbook drilling factor, when there is one
 	Life                              LifeChoice
 }
+
+// HardnessFrom says where the hardness of the work comes from.
+type HardnessFrom uint8
+
+// The origins.
+const (
+	FromRequest     HardnessFrom = iota // sent for the work itself
+	FromCertificate                     // the certificate of the lot
+	FromTensile                         // read from the tensile strength of the certificate
+)
 
 // ForceChoice is the force record that serves and those that compete with it.
 type ForceChoice struct {
@@ -93,7 +108,14 @@ func (w *Work) WorkHardens() bool { return w.Group == material.M || w.Group == m
 // HardnessMoves reports whether the caller's hardness moves force and speed: in steel
 // and iron it does; cold-worked austenitic metal does not follow their exponent.
 func (w *Work) HardnessMoves() bool {
-	return w.Hardness != nil && w.HardnessHBW > 0 && (w.Group == material.P || w.Group == material.K)
+	return w.Hardness != nil && w.HardnessHBW > 0 && w.Softens() && (w.Group == material.P || w.Group == material.K)
+}
+
+// Softens reports metals in which hardness is a matter of heat treatment, so that
+// tables of force and speed by hardness apply. In austenitic metal, manganese steel
+// among it, hardness beyond the annealed is cold work, and it is no quenched steel.
+func (w *Work) Softens() bool {
+	return w.Subgroup != material.Austenitic && w.Subgroup != "high-manganese"
 }
 
 // Magnesium reports magnesium alloys.
@@ -149,7 +171,22 @@ type Stock struct {
 	State       string
 	SkinDepthMM *float64
 	Lot         string
+	Certificate *Certificate // nil: none was sent
 }
+
+// Certificate is what an inspection document after EN 10204 says of a lot.
+type Certificate struct {
+	Type                   string // 2.1, 2.2, 3.1, 3.2; empty: not said
+	Number, Heat           string
+	Hardness               *material.Hardness
+	TensileStrengthNPerMM2 *float64
+	ElongationPercent      *float64
+}
+
+// OfTheLot reports a document whose results are of the lot itself: 3.1 and 3.2 are of
+// specific inspection, 2.1 has no results and those of 2.2 are of other products.
+// Source: EN 10204:2004, as a quality journal sums it up.
+func (c *Certificate) OfTheLot() bool { return c.Type != "2.1" && c.Type != "2.2" }
 
 // Wall is a finished wall behind the cut.
 type Wall struct{ HeightMM, ThicknessMM, WidthMM *float64 }

@@ -180,6 +180,15 @@ func triggers() []trigger {
 		{"condition-assumed", domain.Warning, turningCut, both(stainless, func(c *cut.Cut) { c.Material.ConditionGiven = false }), stainless},
 		{"hardness-outside-condition", domain.Hold, turningCut, hardness(216), hardness(215)},
 		{"hardness-converted", domain.Note, turningCut, both(hardness(200), func(c *cut.Cut) { c.Material.Converted = true }), hardness(200)},
+		{"hardness-converted", domain.Warning, turningCut, both(hardness(200), func(c *cut.Cut) { c.Material.Converted, c.Material.Approximate = true, true }),
+			both(hardness(200), func(c *cut.Cut) { c.Material.Converted = true })},
+		{"certificate-used", domain.Note, turningCut, certified(cut.FromCertificate, "3.1"), certified(cut.FromRequest, "3.1")},
+		{"certificate-used", domain.Note, formed, certified(cut.FromTensile, "3.1"), inCertificate(600, 20)},
+		{"certificate-not-of-the-lot", domain.Warning, turningCut, certified(cut.FromCertificate, "2.2"), certified(cut.FromCertificate, "3.2")},
+		{"certificate-differs", domain.Warning, turningCut, both(hardness(200), func(c *cut.Cut) { c.Material.CertifiedHBW = 181 }),
+			both(hardness(200), func(c *cut.Cut) { c.Material.CertifiedHBW = 182 })},
+		{"form-tap-unfit", domain.Hold, formed, inCertificate(1201, 20), inCertificate(1199, 20)},
+		{"form-tap-unfit", domain.Hold, formed, inCertificate(600, 9.9), inCertificate(600, 10)},
 		{"outside-record-range", domain.Hold, turningCut,
 			both(hardness(300), func(c *cut.Cut) {
 				c.Material.Force.Served.Hardness = domain.Range{Low: unit.Some(150), High: unit.Some(200)}

@@ -51,6 +51,7 @@ func (j *judge) material() {
 		j.tells("unattended-not-advised", domain.Warning, "unattended", "burning fines or long chips need somebody near", "attend the cut")
 	}
 	j.condition()
+	j.certificate()
 }
 
 // condition judges which state of the grade was named and whether the hardness fits.
@@ -69,16 +70,16 @@ func (j *judge) condition() {
 	if w.Hardness == nil {
 		return
 	}
-	if w.Converted {
-		j.says("hardness-converted", domain.Note, "material.hardness", unit.None, w.Hardness.Value, w.HardnessHBW,
-			"{value} "+string(w.Hardness.Scale)+" is taken as {limit} HBW", "")
-	}
 	low, high, value := w.ConditionLowHBW, w.ConditionHighHBW, w.HardnessHBW
 	if r := w.Condition.Hardness; r.Scale == w.Hardness.Scale {
 		low, high, value = r.Low, r.High, w.Hardness.Value
 	}
 	if value == 0 || high == 0 {
-		j.e.Unchecked = append(j.e.Unchecked, domain.Unchecked{Check: "hardness", Needs: "a hardness on the scale of the condition"})
+		needs := "a hardness on the scale of the condition"
+		if value == 0 && high > 0 {
+			needs += ", " + string(w.Condition.Hardness.Scale) + ": no table on file reads " + string(w.Hardness.Scale) + " of this metal so far"
+		}
+		j.unchecked("hardness", needs)
 		return
 	}
 	limit := high

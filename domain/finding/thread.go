@@ -14,9 +14,11 @@ import (
 // its strength; the last pass in a hardening metal takes at least 0.05 mm; formed
 // metal must flow. 355 HBW is about 1,200 N/mm² (ISO 18265, recalled).
 const (
-	tapTorqueRatio = 0.8
-	lastPassMM     = 0.05
-	formHBW        = 355
+	tapTorqueRatio        = 0.8
+	lastPassMM            = 0.05
+	formHBW               = 355
+	formStrengthNPerMM2   = 1200
+	formElongationPercent = 10
 )
 
 // thread judges threads: pitch and hand, room in the hole, the tap, the metal.
@@ -106,13 +108,26 @@ func (j *judge) forms() {
 	if hb == 0 {
 		hb = w.ConditionHighHBW
 	}
+	strength, elongation := 0.0, unit.Opt{}
+	if d := j.c.Stock.Certificate; d != nil {
+		strength, _ = given(d.TensileStrengthNPerMM2)
+		if v, ok := given(d.ElongationPercent); ok {
+			elongation = unit.Some(v)
+		}
+	}
 	switch {
 	case w.Group == material.K || w.Group == material.H:
 		j.tells("form-tap-unfit", domain.Hold, "material", "metal of group "+string(w.Group)+" breaks instead of flowing into the thread", "a cutting tap or a thread mill")
+	case elongation.OK && over(formElongationPercent, elongation.V):
+		j.says("form-tap-unfit", domain.Hold, "stock.certificate.elongation", unit.None, elongation.V, formElongationPercent,
+			"an elongation of {value} % is under {limit} %: the metal tears instead of flowing into the thread", "a cutting tap or a thread mill")
+	case over(strength, formStrengthNPerMM2):
+		j.says("form-tap-unfit", domain.Hold, "stock.certificate.tensile_strength", unit.SpecificForce, strength, formStrengthNPerMM2,
+			"a tensile strength of {value} is over {limit}: the tap breaks before the metal flows", "a cutting tap or a thread mill")
 	case over(hb, formHBW):
 		j.says("form-tap-unfit", domain.Hold, "material.hardness", unit.None, hb, formHBW,
 			"{value} HBW is over {limit}, about 1,200 N/mm² of tensile strength: the tap breaks before the metal flows", "a cutting tap or a thread mill")
-	default:
+	case !elongation.OK:
 		j.unchecked("elongation", "an elongation of 10 % or more in the material's certificate")
 	}
 }

@@ -26,9 +26,14 @@ func (r *HardnessRow) on(s Scale) float64 {
 		return r.HRC
 	case HRB:
 		return r.HRB
+	case tensile:
+		return r.TensileStrengthNPerMM2
 	}
 	return 0
 }
+
+// tensile is the column of tensile strengths, N/mm²; no scale of hardness.
+const tensile Scale = "N/mm²"
 
 // Scales lists the scales.
 var Scales = []Scale{HBW, HRC, HRB, HV}
@@ -47,8 +52,9 @@ type column struct{ from, to []float64 }
 // another rises cannot be read backwards and is refused.
 func NewHardnessTable(rows []HardnessRow) (*HardnessTable, error) {
 	t := &HardnessTable{columns: map[[2]Scale]column{}}
-	for _, from := range Scales {
-		for _, to := range Scales {
+	columns := append(slices.Clone(Scales), tensile)
+	for _, from := range columns {
+		for _, to := range columns {
 			if from == to {
 				continue
 			}
@@ -110,7 +116,7 @@ func (t *HardnessTable) To(h Hardness, scale Scale) (float64, error) {
 	}
 	low, high := c.from[0], c.from[len(c.from)-1]
 	if !(h.Value >= low && h.Value <= high) {
-		return 0, outOfTable(fmt.Sprintf("hardness %g %s lies outside the conversion table, which reads %g to %g %s as %s",
+		return 0, outOfTable(fmt.Sprintf("%g %s lies outside the conversion table, which reads %g to %g %s as %s",
 			h.Value, h.Scale, low, high, h.Scale, scale), scale)
 	}
 	i := sort.SearchFloat64s(c.from, h.Value)

@@ -189,7 +189,7 @@ func (p *proposal) adjustHardness() {
 		base = (w.ConditionLowHBW + w.ConditionHighHBW) / 2
 	}
 	steel := w.Group == material.P || w.Group == material.K || w.Group == material.H
-	if base == 0 || !steel {
+	if base == 0 || !steel || !w.Softens() {
 		return
 	}
 	ratio := min(1.3, max(0.8, w.HardnessHBW/base))
