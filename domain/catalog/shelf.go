@@ -48,10 +48,11 @@ type startingOn struct {
 // counts reports a record that chooses: one in force, or one whose withdrawal must be told.
 func counts(p *material.Provenance) bool { return p.Serves() || p.Unsafe() }
 
-// allForce goes through the force records of all layers, the nearest first.
+// allForce goes through the force records of all layers, the nearest first. A plastic
+// has its own alone: one polymer says nothing of another.
 func (sh *shelf) allForce(yield func(forceOn) bool) {
 	for width, l := range sh.layers {
-		if l == nil {
+		if l == nil || width > 0 && sh.grade != nil && sh.grade.Group == material.O {
 			continue
 		}
 		for i := range l.force {

@@ -25,7 +25,7 @@ func (j *judge) evidence() {
 	default:
 		if rung := e.Basis.Rung(); rung < 3 {
 			j.says("no-approved-record", domain.Note, "material", unit.None, float64(rung), 3,
-				"the loads rest on evidence of rung {value} ("+string(e.Basis)+"); an approved shop record is rung {limit}", "a trial on this machine and lot")
+				"the loads rest on evidence of rung {value} ("+string(e.Basis)+j.fallBack()+"); an approved shop record is rung {limit}", "a trial on this machine and lot")
 		}
 	}
 	if far := j.c.Material.Force.Far; far != nil && e.Served == nil && !j.c.Force.HasLaw() {
@@ -78,6 +78,15 @@ func (j *judge) curated(p *material.Provenance) {
 	if p.Basis == domain.Shop && c.Lots == 1 {
 		j.tells("single-lot-evidence", domain.Warning, "material", "record "+p.ID+" rests on one lot of metal", "measure a second lot")
 	}
+}
+
+// fallBack says for how much more than the grade the record that serves is.
+func (j *judge) fallBack() string {
+	w := &j.c.Material
+	if j.e.Served == nil || w.Grade == nil || w.Force.FallBack == "" {
+		return ""
+	}
+	return ", of the whole " + w.Force.FallBack + " " + j.e.Served.Key
 }
 
 // disagreement compares the methods that rest on records.

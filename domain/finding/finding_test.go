@@ -171,6 +171,7 @@ func triggers() []trigger {
 		{"combustible-metal-coolant", domain.Refusal, turningCut, magnesium, both(magnesium, func(c *cut.Cut) { c.Coolant.SiteProcedure = "WI-12" })},
 		{"combustible-metal-coolant", domain.Refusal, turningCut, both(magnesium, func(c *cut.Cut) { c.Coolant = cut.Coolant{Delivery: "minimum-quantity", Fluid: "water-miscible"} }), both(magnesium, func(c *cut.Cut) { c.Coolant = cut.Coolant{Delivery: "external", Fluid: "neat-oil"} })},
 		{"combustible-fines", domain.Warning, turningCut, magnesium, stainless},
+		{"heat-in-plastic", domain.Warning, turningCut, func(c *cut.Cut) { c.Material.Group = material.O }, as},
 		{"hazardous-dust", domain.Warning, turningCut, func(c *cut.Cut) { c.Material.Grade = &material.Material{Cautions: []string{"hazardous-dust"}} }, stainless},
 		{"dry-drilling-heat-resistant", domain.Hold, drillingCut, func(c *cut.Cut) { c.Material.Group, c.Coolant.Delivery = material.S, "none" }, func(c *cut.Cut) { c.Material.Group = material.S }},
 		{"unattended-not-advised", domain.Warning, turningCut, both(stainless, func(c *cut.Cut) { c.Unattended = true }), func(c *cut.Cut) { c.Unattended = true }},

@@ -36,6 +36,10 @@ func (j *judge) material() {
 	if dust {
 		j.tells("hazardous-dust", domain.Warning, "material", "dust of this metal harms health", "the named control of the site: extraction, wet cutting or breathing protection")
 	}
+	if w.Group == material.O {
+		j.tells("heat-in-plastic", domain.Warning, "material", "heat stays in a plastic part, which softens, grows and springs back; its dust, and the fumes of an overheated one, harm health",
+			"sharp edges, air at the cut, chips away before they wind up; extraction; never let fluoropolymers or polyvinyl chloride scorch; measure when cool")
+	}
 	dry := coolant.Delivery == "none" || coolant.Delivery == "air"
 	if w.Group == material.S && j.c.Operation.Family == cut.HoleFamily && dry {
 		j.tells("dry-drilling-heat-resistant", domain.Hold, "coolant.delivery", "drilled dry, the heat stays in the edge", "coolant at the edge")
