@@ -198,7 +198,7 @@ func TestServeSaysWhatToRun(t *testing.T) {
 			t.Errorf("load %s: exit %d, want %q:\n%s%s", c.flag, code, c.want, out, errs)
 		}
 	}
-	if code, out, errs := swarf(t, environ, "check"); code != 0 || !strings.Contains(out, "database: revision 1, ") || !strings.Contains(out, "checks of the database: 19 on ") {
+	if code, out, errs := swarf(t, environ, "check"); code != 0 || !strings.Contains(out, "database: revision 1, ") || !strings.Contains(out, "checks of the database: 20 on ") {
 		t.Errorf("check: exit %d: %s%s", code, out, errs)
 	}
 }

@@ -57,6 +57,26 @@ func sources(b *book) {
 	}
 }
 
+// reviews checks the lives of records that people wrote: who approved them, from when to
+// when they hold, and whether somebody has looked at them since.
+func reviews(b *book) {
+	b.provenances(func(kind string, p *material.Provenance) {
+		b.row()
+		c := p.Curation
+		if c == nil {
+			return
+		}
+		fail := func(bad bool, format string, args ...any) { b.failIf(bad, kind, p.ID, format, args...) }
+		if c.InForce && c.PastReview {
+			b.found(Warning, kind, p.ID, "was to be reviewed by %s", c.ReviewBy)
+		}
+		fail(c.State == material.Approved && strings.EqualFold(strings.TrimSpace(c.Approver), strings.TrimSpace(c.Author)), "approved by %q, who wrote it", c.Approver)
+		fail(c.State == material.Draft && c.InForce, "a draft is in force")
+		fail(c.InForce && c.ValidFrom == "", "in force without a date")
+		fail(c.ValidTo != "" && c.ValidTo < c.ValidFrom, "ends on %s before it begins on %s", c.ValidTo, c.ValidFrom)
+	})
+}
+
 // invented finds demo rows among reference data, and machines of the demonstration
 // that do not say so.
 func invented(b *book) {

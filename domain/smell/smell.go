@@ -52,6 +52,7 @@ type Result struct {
 var Checks = []Check{
 	{"references", "ids stand once and refer to what is there", references},
 	{"sources", "each number has a source that can carry its basis, and a place in it when it is published", sources},
+	{"reviews", "no record in force is past its review, and each state goes with its dates and people", reviews},
 	{"invented", "nothing invented stands outside the demonstration", invented},
 	{"designations", "a designation points to one grade", designations},
 	{"conditions", "hardness ranges of a grade neither overlap nor leave gaps", conditions},

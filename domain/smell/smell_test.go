@@ -88,6 +88,18 @@ var planted = []struct {
 		by(t, d.Starting, func(r *material.Starting) bool { return r.Source == "groover" }).Basis = domain.CommonPractice
 	}},
 	{"unsourced row of the hardness table", "sources", smell.Error, "no source", func(t *testing.T, d *catalog.Data) { d.Hardness[3].Source = "" }},
+	{"past its review", "reviews", smell.Warning, "was to be reviewed by 2025-06-30", func(t *testing.T, d *catalog.Data) {
+		d.Force[0].Curation = &material.Curation{State: material.Approved, InForce: true, Author: "a", Approver: "b", ValidFrom: "2024-06-30T08:00:00Z", ReviewBy: "2025-06-30", PastReview: true}
+	}},
+	{"approved by its author", "reviews", smell.Error, "who wrote it", func(t *testing.T, d *catalog.Data) {
+		d.Force[0].Curation = &material.Curation{State: material.Approved, InForce: true, Author: "a", Approver: "A ", ValidFrom: "2024-06-30T08:00:00Z"}
+	}},
+	{"draft that serves", "reviews", smell.Error, "a draft is in force", func(t *testing.T, d *catalog.Data) {
+		d.Life[0].Curation = &material.Curation{State: material.Draft, InForce: true, ValidFrom: "2024-06-30T08:00:00Z"}
+	}},
+	{"ends before it begins", "reviews", smell.Error, "before it begins", func(t *testing.T, d *catalog.Data) {
+		d.Starting[0].Curation = &material.Curation{State: material.Withdrawn, ValidFrom: "2024-06-30T08:00:00Z", ValidTo: "2023-06-30T08:00:00Z"}
+	}},
 	{"demo among data", "invented", smell.Error, "demo stands outside", func(t *testing.T, d *catalog.Data) { d.Starting[0].Basis = domain.Demo }},
 	{"silent demo machine", "invented", smell.Error, "says that it is invented", func(t *testing.T, d *catalog.Data) { d.Machines[0].Note = "a fine machine" }},
 	{"number on two grades", "designations", smell.Error, "stands in its standard for", func(t *testing.T, d *catalog.Data) {
