@@ -139,3 +139,20 @@ func BenchmarkOthers(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkRecord finds records by id.
+func BenchmarkRecord(b *testing.B) {
+	s := loaded(b)
+	ids := make([]string, 1<<12)
+	for i := range ids {
+		ids[i] = fmt.Sprintf("force-%06d-%d", i*23, i%2)
+	}
+	b.ResetTimer()
+	i := 0
+	for b.Loop() {
+		if _, ok := s.Record(ids[i%len(ids)]); !ok {
+			b.Fatal("lost")
+		}
+		i++
+	}
+}

@@ -76,14 +76,26 @@ func (d *Data) record(p recordAt) Record {
 
 // placesOf lists where the records stand, by id.
 func placesOf(d *Data) []recordAt {
-	all := make([]recordAt, 0, len(d.Force)+len(d.Starting)+len(d.Life))
-	for kind, count := range map[useKind]int{forceUse: len(d.Force), startingUse: len(d.Starting), lifeUse: len(d.Life)} {
-		for i := range count {
-			all = append(all, recordAt{kind, int32(i)})
-		}
+	type named struct {
+		id string
+		recordAt
 	}
-	slices.SortFunc(all, func(a, b recordAt) int { return strings.Compare(d.record(a).ID, d.record(b).ID) })
-	return all
+	all := make([]named, 0, len(d.Force)+len(d.Starting)+len(d.Life))
+	for i := range d.Force {
+		all = append(all, named{d.Force[i].ID, recordAt{forceUse, int32(i)}})
+	}
+	for i := range d.Starting {
+		all = append(all, named{d.Starting[i].ID, recordAt{startingUse, int32(i)}})
+	}
+	for i := range d.Life {
+		all = append(all, named{d.Life[i].ID, recordAt{lifeUse, int32(i)}})
+	}
+	slices.SortStableFunc(all, func(a, b named) int { return strings.Compare(a.id, b.id) })
+	places := make([]recordAt, len(all))
+	for i := range all {
+		places[i] = all[i].recordAt
+	}
+	return places
 }
 
 // Records lists every force, starting-value and life record by id, drafts and ended ones
