@@ -218,6 +218,28 @@ func docDeleteMachine() {}
 // @Router /v1/sources [get]
 func docListSources() {}
 
+// @Summary A hardness on other scales
+// @Description One hardness, or one tensile strength, of a grade on every scale that a published table on file reads for that metal. Nothing is extrapolated; what cannot be read stands in unchecked with the reason. A table that is made for another metal is approximate and says so; a strength is read in unalloyed and low-alloy steel alone.
+// @Tags reference data
+// @Produce json
+// @Param grade query string true "any designation of the grade: each metal has its own table, or none"
+// @Param value query number false "the hardness, with its scale"
+// @Param scale query string false "scale of the value" Enums(HBW, HRC, HRB, HV)
+// @Param tensile_strength query number false "instead of a hardness: N/mm2, or ksi in inch"
+// @Param units query string false "metric (default) or inch" Enums(metric, inch)
+// @Param as_of query string false "a revision or an RFC 3339 time: answer from the data as it stood then"
+// @Param valid_at query string false "an RFC 3339 time by the floor's clock: records that were in force then, by what is known now"
+// @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
+// @Param If-None-Match header string false "tag of the copy you have: 304 when it is still good"
+// @Success 200 {object} wire.HardnessConversion "the answer"
+// @Success 304 "your copy is still good"
+// @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
+// @Failure 406 {object} wire.Problem "no such format here"
+// @Failure 422 {object} wire.Problem "read, but cannot be"
+// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Router /v1/hardness-conversions [get]
+func docConvertHardness() {}
+
 // @Summary One source and what rests on it
 // @Tags reference data
 // @Produce json

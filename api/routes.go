@@ -53,6 +53,7 @@ func routeTable() []route {
 			{http.MethodDelete, "/v1/machines/{id}", deleteMachine, writing, []string{"reason"}, nil},
 			{http.MethodGet, "/v1/sources", listSources, reading, listParameters, tableFormats},
 			{http.MethodGet, "/v1/sources/{id}", getSource, reading, recordParameters, recordFormats},
+			{http.MethodGet, "/v1/hardness-conversions", convertHardness, reading, append([]string{"grade", "value", "scale", "tensile_strength"}, recordParameters...), tableFormats},
 			{http.MethodGet, "/v1/changes", listChanges, reading, []string{"after", "limit", "cursor"}, tableFormats},
 		},
 		recordRoutes(),

@@ -11,7 +11,7 @@ var shapes = []Shape{
 	shape("hardness.csv", 69, "vickers_hv 29376; brinell_hbw 20371.0; rockwell_hrc 2420.2; rockwell_hrb 1327.7; tensile_strength_n_per_mm2 69785"),
 	shape("materials.csv", 259, "minimum_chip_ground_edge_mm 0.30; minimum_chip_honed_insert_mm 0.30"),
 	shape("physical.csv", 106, "density_g_per_cm3 497.167; thermal_conductivity_w_per_m_k 4125.38; specific_heat_j_per_kg_k 37726; elastic_modulus_gpa 3731; thermal_expansion_um_per_m_k 357.4"),
-	shape("sources.csv", 103, ""),
+	shape("sources.csv", 104, ""),
 	shape("demo/machines.csv", 6, "max_speed_per_min 55000; efficiency_ratio 5.25; idle_power_kw 3.80; max_feed_rate_mm_per_min 115000; max_feed_force_n 59500; acceleration_m_per_s2 34; rapid_rate_mm_per_min 216000; through_tool_pressure_bar 115; tool_change_seconds 15.9; holding_max_speed_per_min 6700; jaws_count 6; jaw_mass_kg 3.7; jaw_radius_mm 150; grip_diameter_mm 240; friction_ratio 0.50; static_grip_n 170000; safety_ratio 4"),
 	shape("demo/ratings.csv", 17, "min_speed_per_min 800; max_speed_per_min 130800; power_kw 232.2; torque_nm 4462.4"),
 	shape("force/awf158.csv", 7, "kc11_n_per_mm2 17780; mc_exp 1.38; reference_rake_deg 36; thickness_low_mm 0.35; thickness_high_mm 17.5"),

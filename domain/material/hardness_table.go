@@ -116,7 +116,7 @@ func (t *HardnessTable) To(h Hardness, scale Scale) (float64, error) {
 	}
 	low, high := c.from[0], c.from[len(c.from)-1]
 	if !(h.Value >= low && h.Value <= high) {
-		return 0, outOfTable(fmt.Sprintf("%g %s lies outside the conversion table, which reads %g to %g %s as %s",
+		return 0, outOfTable(fmt.Sprintf("%.6g %s lies outside the conversion table, which reads %g to %g %s as %s",
 			h.Value, h.Scale, low, high, h.Scale, scale), scale)
 	}
 	i := sort.SearchFloat64s(c.from, h.Value)

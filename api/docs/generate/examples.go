@@ -100,6 +100,9 @@ func examples(doc *openapi3.T) {
 	}
 	doc.Paths.Value("/problems/{slug}").Get.Parameters.GetByInAndName("path", "slug").Example = "units-missing"
 	doc.Paths.Value("/v1/materials").Get.Parameters.GetByInAndName("query", "q").Example = "1.4301"
+	for name, value := range map[string]any{"grade": "C45", "value": 300, "scale": "HV"} {
+		doc.Paths.Value("/v1/hardness-conversions").Get.Parameters.GetByInAndName("query", name).Example = value
+	}
 }
 
 // parsed is a body as it stands, its members in the order in which people write them.

@@ -15,13 +15,13 @@ import (
 // shapes are the wire types behind the schemas, whose tags say more than swag reads.
 var shapes = []any{
 	wire.Cut{}, wire.Answer{}, wire.SpindleCheck{}, wire.SpindleResults{}, wire.CorrectionRequest{}, wire.CorrectionAnswer{}, wire.Batch{}, wire.Problem{}, wire.Machine{},
-	wire.MaterialList{}, wire.MaterialRecord{}, wire.MaterialSpread{}, wire.ToolClassList{}, wire.MachineList{}, wire.SourceList{}, wire.Source{}, wire.ChangeList{},
+	wire.MaterialList{}, wire.MaterialRecord{}, wire.MaterialSpread{}, wire.ToolClassList{}, wire.MachineList{}, wire.SourceList{}, wire.Source{}, wire.ChangeList{}, wire.HardnessConversion{},
 	wire.RecordList{}, wire.Record{}, wire.Impact{}, wire.KeptCutList{}, wire.KeptCut{}, wire.Approval{}, wire.Withdrawal{},
 	wire.Observation{}, wire.Observed{}, wire.ObservationList{}, wire.ObservedBatch{}, wire.CalibrationRequest{}, wire.Calibration{}, wire.DiagnosisRequest{}, wire.Diagnosis{},
 }
 
 // requests are schemas that callers send: what an answer always has, they may leave out.
-var requests = []string{"Cut", "Material", "Hardness", "Tool", "Engagement", "Parameters", "Coolant", "ForceData", "Duty", "Target", "Stock", "Wall",
+var requests = []string{"Cut", "Material", "Hardness", "Tool", "Engagement", "Parameters", "Coolant", "ForceData", "Duty", "Target", "Stock", "Certificate", "Wall",
 	"WorkHolding", "Control", "Rotary", "Rates", "SpindleCheck", "CorrectionRequest", "Override", "Machine", "Spindle", "Gear", "Rating", "Point", "Axes", "MachineCoolant", "Meter",
 	"Record", "ForceRecord", "StartingRecord", "LifeRecord", "Approval", "Withdrawal", "KeptCut",
 	"Observation", "LoadReading", "EdgeLog", "Surface", "CalibrationRequest", "DiagnosisRequest", "Known"}
