@@ -175,3 +175,39 @@ func (s *shop) LifePoints(_ context.Context, id, process, toolMaterial string, _
 	}
 	return list, nil
 }
+
+func (s *shop) Import(_ context.Context, what api.Import, by api.Author) (api.Written, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if now := int64(len(s.snaps)); what.Revision != now || s.overtake {
+		return api.Written{}, &domain.Error{Kind: domain.Conflict, Code: "import-overtaken", Msg: "the data changed", Fix: "send it again"}
+	}
+	s.data = what.On(s.data)
+	for _, r := range what.Records {
+		s.drafts[r.ID] = int64(len(s.snaps) + 1)
+	}
+	return s.commit("record", "import", "added", by)
+}
+
+func (s *shop) CurateImport(_ context.Context, revision int64, by api.Author, step func(*material.Curation) (material.Curation, error)) (int, api.Written, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	n := 0
+	for id, in := range s.drafts {
+		now := life(s.present(id).Provenance())
+		if in != revision || now.State != material.Draft {
+			continue
+		}
+		after, err := step(&now)
+		if err != nil {
+			return 0, api.Written{}, err
+		}
+		n++
+		s.curate(id, after)
+	}
+	if n == 0 {
+		return 0, api.Written{}, &domain.Error{Kind: domain.NotFound, Code: "not-found", Msg: "no drafts"}
+	}
+	done, err := s.commit("record", "import", "changed", by)
+	return n, done, err
+}

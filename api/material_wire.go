@@ -60,21 +60,10 @@ func materialToWire(m *material.Material, r records, system unit.System) *wire.M
 		out.Cautions = []string{}
 	}
 	for i := range m.Conditions {
-		c := &m.Conditions[i]
-		out.Conditions[i] = wire.Condition{Name: c.Name, ID: c.ID, Provenance: provenanceToWire(&c.Provenance)}
-		if c.Hardness.Scale != "" {
-			out.Conditions[i].Hardness = &wire.HardnessRange{Low: c.Hardness.Low, High: c.Hardness.High, Scale: string(c.Hardness.Scale)}
-		}
+		out.Conditions[i] = conditionToWire(&m.Conditions[i])
 	}
 	for i := range m.Physical {
-		p := &m.Physical[i]
-		out.Physical[i] = wire.PhysicalRecord{
-			ID:         p.ID,
-			Name:       p.Name,
-			Value:      wire.Amount(p.Value.Quantity.FromMetric(system, p.Value.Amount)),
-			Unit:       p.Value.Quantity.Code(system),
-			Provenance: provenanceToWire(&p.Provenance),
-		}
+		out.Physical[i] = propertyToWire(&m.Physical[i], system)
 	}
 	for i, f := range r.force {
 		out.ForceData[i] = forceToWire(f, system)
@@ -89,6 +78,24 @@ func materialToWire(m *material.Material, r records, system unit.System) *wire.M
 		out.MinimumChip = &wire.MinimumChip{GroundEdge: given(c.GroundEdgeMM), HonedInsert: given(c.HonedInsertMM)}
 	}
 	return out
+}
+
+func conditionToWire(c *material.Condition) wire.Condition {
+	out := wire.Condition{Name: c.Name, ID: c.ID, Provenance: provenanceToWire(&c.Provenance)}
+	if c.Hardness.Scale != "" {
+		out.Hardness = &wire.HardnessRange{Low: c.Hardness.Low, High: c.Hardness.High, Scale: string(c.Hardness.Scale)}
+	}
+	return out
+}
+
+func propertyToWire(p *material.Property, system unit.System) wire.PhysicalRecord {
+	return wire.PhysicalRecord{
+		ID:         p.ID,
+		Name:       p.Name,
+		Value:      wire.Amount(p.Value.Quantity.FromMetric(system, p.Value.Amount)),
+		Unit:       p.Value.Quantity.Code(system),
+		Provenance: provenanceToWire(&p.Provenance),
+	}
 }
 
 func provenanceToWire(p *material.Provenance) wire.Provenance {

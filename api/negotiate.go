@@ -16,6 +16,9 @@ const (
 	formatText
 	formatCSV
 	formatHTML
+	formatXLSX
+	formatZIP
+	formatLines
 )
 
 // formatRow says how a format is asked for and how it is named in answers.
@@ -24,10 +27,13 @@ type formatRow struct {
 }
 
 var formatTable = [...]formatRow{
-	formatJSON: {"json", "application/json", "application/json; charset=utf-8"},
-	formatText: {"text", "text/plain", "text/plain; charset=utf-8"},
-	formatCSV:  {"csv", "text/csv", "text/csv; charset=utf-8; header=present"},
-	formatHTML: {"html", "text/html", "text/html; charset=utf-8"},
+	formatJSON:  {"json", "application/json", "application/json; charset=utf-8"},
+	formatText:  {"text", "text/plain", "text/plain; charset=utf-8"},
+	formatCSV:   {"csv", "text/csv", "text/csv; charset=utf-8; header=present"},
+	formatHTML:  {"html", "text/html", "text/html; charset=utf-8"},
+	formatXLSX:  {"xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"},
+	formatZIP:   {"zip", "application/zip", "application/zip"},
+	formatLines: {"ndjson", "application/x-ndjson", "application/x-ndjson; charset=utf-8"},
 }
 
 // problemType is the media type of problem documents (RFC 9457).

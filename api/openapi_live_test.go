@@ -131,6 +131,7 @@ func TestDocumentTellsEveryAnswer(t *testing.T) {
 	w.machines(full, small)
 	w.records(full)
 	w.evidence(full)
+	w.tables(full)
 	w.compare()
 }
 

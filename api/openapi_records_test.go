@@ -11,7 +11,8 @@ import (
 // stored reports a route of records or kept cuts, which need a store.
 func stored(template string) bool {
 	return strings.HasPrefix(template, "/v1/records") || strings.HasPrefix(template, "/v1/cuts") ||
-		strings.HasPrefix(template, "/v1/observations") || strings.HasPrefix(template, "/v1/calibrations")
+		strings.HasPrefix(template, "/v1/observations") || strings.HasPrefix(template, "/v1/calibrations") ||
+		strings.HasPrefix(template, "/v1/imports")
 }
 
 // records walks a record and a kept cut through their lives, with everything that can go
@@ -117,4 +118,42 @@ func (w *witness) evidence(embedded http.Handler) {
 	w.ask(h, "GET", list+"?kind=smell", "")
 	w.ask(h, "GET", list, "", "Accept: image/png")
 	w.ask(embedded, "GET", list, "")
+}
+
+// tables walks an import and its approval through everything that can go wrong.
+func (w *witness) tables(embedded http.Handler) {
+	w.t.Helper()
+	shop := newShop(w.t)
+	h := shop.handler()
+	empty := api.New(api.Options{Snapshots: func() *catalog.Snapshot { return nil }, Store: newShop(w.t)}).Handler()
+	small := newShop(w.t).handlerWith(api.Limits{BodyBytes: 20, ImportBytes: 20})
+	const at, table, force = "/v1/imports", "id,title,kind\nown,Own book,shop record\n", "id,scope.level,scope.key,process,method,specific_cutting_force_1_1 [N/mm2],chip_thickness_exponent,basis,source\nkc-own,material,x5crni18-10,turning,kienzle,2100,0.21,shop,shop\n"
+	const tableType = "Content-Type: text/csv"
+	w.ask(embedded, "POST", at+"?sheet=sources", table, tableType)
+	w.ask(empty, "POST", at+"?sheet=sources", table, tableType)
+	w.ask(small, "POST", at+"?sheet=sources", table, tableType)
+	w.ask(h, "POST", at, table, tableType)
+	w.ask(h, "POST", at+"?sheet=sources", table, "Content-Type: text/html")
+	w.ask(h, "POST", at+"?sheet=sources", table, tableType, "Accept: image/png")
+	w.ask(h, "POST", at+"?sheet=sources", table+"own,Again,shop record\n", tableType)
+	w.ask(h, "POST", at+"?sheet=sources", table+"own,Again,shop record\n", tableType, "Accept: text/plain")
+	w.ask(h, "POST", at+"?sheet=sources", "no,such,columns\n1,2,3\n", tableType, "Accept: application/x-ndjson")
+	w.ask(h, "POST", at+"?sheet=sources", table, tableType)
+	w.askFormats(h, "POST", at+"?sheet=sources", table, []string{tableType}, w.doc.Paths.Value(at).Post)
+	shop.overtake = true
+	w.ask(h, "POST", at+"?sheet=force", force, tableType, "From: ann")
+	shop.overtake = false
+	made := w.ask(h, "POST", at+"?sheet=force", force, tableType, "From: ann")
+	const route = "/v1/imports/{id}/approval"
+	approval := strings.Replace(route, "{id}", member0(made.doc, "import").(string), 1)
+	body := exampleBody(w.t, w.doc.Paths.Value(route).Post)
+	w.ask(embedded, "POST", approval, body, asJSON, "From: bob")
+	w.ask(small, "POST", approval, body, asJSON, "From: bob")
+	w.ask(h, "POST", approval, body, asJSON)
+	w.ask(h, "POST", approval, body, asJSON, "From: ann")
+	w.ask(h, "POST", approval, body, "From: bob")
+	w.ask(h, "POST", approval, body, asJSON, "From: bob", "Accept: image/png")
+	w.ask(h, "POST", approval, body, asJSON, "From: bob")
+	w.ask(h, "POST", approval, body, asJSON, "From: bob")
+	w.ask(h, "POST", "/v1/imports/first/approval", body, asJSON, "From: bob")
 }

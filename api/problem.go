@@ -3,6 +3,7 @@ package api
 import (
 	"fmt"
 	"net/http"
+	"strconv"
 	"strings"
 
 	"swarf/api/wire"
@@ -161,6 +162,9 @@ func fault(kind domain.Kind, code, field, msg, fix string) *domain.Error {
 func notFound(what, id, list string) *domain.Error {
 	return fault(domain.NotFound, "not-found", "", fmt.Sprintf("there is no %s with the id %q", what, clip(id)), "see "+list+" for those there are")
 }
+
+// quoteClipped is a caller's text for an error message.
+func quoteClipped(text string) string { return strconv.Quote(clip(text)) }
 
 // clip shortens a caller's text for an error message.
 func clip(text string) string {

@@ -11,6 +11,7 @@ import (
 	"swarf/domain/catalog"
 	"swarf/domain/cut"
 	"swarf/domain/material"
+	"swarf/domain/tool"
 	"swarf/domain/unit"
 )
 
@@ -35,13 +36,22 @@ var plainRecordID = regexp.MustCompile(`^[a-z0-9]+([.-][a-z0-9]+)*$`)
 // recordReader reads one record, with the faults it meets, under a field such as force.
 type recordReader struct {
 	checker
-	snap  *catalog.Snapshot
+	snap  onRecord
 	under string
+}
+
+// onRecord is what a record may refer to: the snapshot, or that with what is about to be
+// written.
+type onRecord interface {
+	Source(id string) (*domain.Source, bool)
+	Material(id string) (*material.Material, bool)
+	Subgroup(key string) bool // such as M/austenitic
+	Class(id string) (*tool.Class, bool)
 }
 
 // recordFromWire checks a record and turns it into the domain's, a draft. The wire shape is
 // metric already; ranges carry units of their own.
-func recordFromWire(snap *catalog.Snapshot, id string, w *wire.Record, system unit.System, faults *cut.Faults) *catalog.Record {
+func recordFromWire(snap onRecord, id string, w *wire.Record, system unit.System, faults *cut.Faults) *catalog.Record {
 	r := recordReader{checker: checker{faults: faults, inch: system == unit.Inch}, snap: snap}
 	if !plainRecordID.MatchString(id) || len(id) > longestName {
 		faults.Any(fault(domain.Invalid, "value-out-of-range", "id", strconv.Quote(clip(id))+" is no id of a record", "take lower-case letters, digits, points and hyphens, such as kc-1.4301-turning-2026"))
@@ -94,7 +104,7 @@ func recordFromWire(snap *catalog.Snapshot, id string, w *wire.Record, system un
 	return out
 }
 
-func (r *recordReader) at(name string) string { return r.under + "." + name }
+func (r *recordReader) at(name string) string { return join(r.under, name) }
 
 // provenance is where the numbers come from: basis and a source on record are required.
 func (r *recordReader) provenance(w *wire.Provenance) material.Provenance {
@@ -123,9 +133,7 @@ func (r *recordReader) scope(w wire.Scope) material.Scope {
 	case "material":
 		_, known = r.snap.Material(w.Key)
 	case "subgroup":
-		for _, m := range r.snap.Materials() {
-			known = known || string(m.Group)+"/"+m.Subgroup == w.Key
-		}
+		known = r.snap.Subgroup(w.Key)
 	case "group":
 		for _, g := range material.Groups {
 			known = known || string(g) == w.Key
@@ -170,19 +178,19 @@ func (r *recordReader) force(w *wire.ForceRecord) *material.Force {
 	if f.Process = r.word(r.at("process"), w.Process, "turning", "milling", "drilling", "general"); w.Process == "" {
 		r.faults.Missing(r.at("process"), "say in which process it was measured: turning, milling, drilling or general")
 	}
-	need := func(name string, o unit.Opt) {
-		if !o.OK {
+	need := func(name string, given *float64) {
+		if given == nil {
 			r.faults.Missing(r.at(name), "the method "+w.Method+" needs it")
 		}
 	}
 	switch r.word(r.at("method"), w.Method, string(material.Kienzle), string(material.UnitPower), string(material.DrillWork)) {
 	case string(material.Kienzle):
-		need("specific_cutting_force_1_1", f.SpecificCuttingForce11NPerMM2)
-		need("chip_thickness_exponent", f.ChipThicknessExp)
+		need("specific_cutting_force_1_1", w.SpecificCuttingForce11)
+		need("chip_thickness_exponent", w.ChipThicknessExponent)
 	case string(material.UnitPower):
-		need("specific_cutting_energy", f.EnergyJPerMM3)
+		need("specific_cutting_energy", w.SpecificCuttingEnergy)
 	case string(material.DrillWork):
-		need("drill_work_factor", f.DrillWorkFactor)
+		need("drill_work_factor", w.DrillWorkFactor)
 	default:
 		if w.Method == "" {
 			r.faults.Missing(r.at("method"), "say kienzle, unit-power or drill-handbook")

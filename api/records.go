@@ -196,16 +196,21 @@ func (x *exchange) recordNow(ctx context.Context, status int, id string, revisio
 // approveRecord answers POST /v1/records/{id}/approval.
 func approveRecord(x *exchange) error {
 	return step(x, func(body *wire.Approval) string { return body.Reason }, func(body *wire.Approval, text checker, s material.Step) curing {
-		from := s.At
-		if body.ValidFrom != "" {
-			at, err := time.Parse(time.RFC3339, body.ValidFrom)
-			if err != nil {
-				text.faults.Any(fault(domain.Unreadable, "wrong-type", "valid_from", strconv.Quote(clip(body.ValidFrom))+" is no RFC 3339 time", "send a time such as 2026-03-03T06:00:00Z"))
-			}
-			from = stampOf(at)
-		}
+		from := validFrom(body, text, s)
 		return func(c *material.Curation) (material.Curation, error) { return c.Approve(s, from) }
 	})
+}
+
+// validFrom is from when an approval holds: at once when it does not say.
+func validFrom(body *wire.Approval, text checker, s material.Step) string {
+	if body.ValidFrom == "" {
+		return s.At
+	}
+	at, err := time.Parse(time.RFC3339, body.ValidFrom)
+	if err != nil {
+		text.faults.Any(fault(domain.Unreadable, "wrong-type", "valid_from", strconv.Quote(clip(body.ValidFrom))+" is no RFC 3339 time", "send a time such as 2026-03-03T06:00:00Z"))
+	}
+	return stampOf(at)
 }
 
 // withdrawRecord answers POST /v1/records/{id}/withdrawal.
@@ -218,6 +223,18 @@ func withdrawRecord(x *exchange) error {
 
 // stampOf is a time as records hold it.
 func stampOf(at time.Time) string { return at.UTC().Format("2006-01-02T15:04:05Z") }
+
+// stepOf reads who takes a step and why.
+func (x *exchange) stepOf(text checker, reason string) material.Step {
+	s := material.Step{Who: text.text("From", x.Request().Header.Get("From"), longestReason), At: stampOf(time.Now())}
+	if s.Who == "" {
+		text.faults.Missing("From", "a named person takes this step: the From header names them")
+	}
+	if s.Reason = text.text("reason", reason, longestReason); s.Reason == "" {
+		text.faults.Missing("reason", "say why")
+	}
+	return s
+}
 
 // curing is what a step does to the life of a record.
 type curing func(*material.Curation) (material.Curation, error)
@@ -240,13 +257,7 @@ func step[Body any](x *exchange, reason func(*Body) string, read func(*Body, che
 		}
 		faults := &cut.Faults{List: d.faults}
 		text := checker{faults: faults}
-		s := material.Step{Who: text.text("From", x.Request().Header.Get("From"), longestReason), At: stampOf(time.Now())}
-		if s.Who == "" {
-			faults.Missing("From", "a named person takes this step: the From header names them")
-		}
-		if s.Reason = text.text("reason", reason(&body), longestReason); s.Reason == "" {
-			faults.Missing("reason", "say why")
-		}
+		s := x.stepOf(text, reason(&body))
 		do := read(&body, text, s)
 		if err := faults.List.OrNil(); err != nil {
 			return err

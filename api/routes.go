@@ -57,6 +57,7 @@ func routeTable() []route {
 			{http.MethodGet, "/v1/changes", listChanges, reading, []string{"after", "limit", "cursor"}, tableFormats},
 		},
 		recordRoutes(),
+		sheetRoutes(),
 		evidenceRoutes(),
 		computationRoutes(),
 		[]route{

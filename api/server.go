@@ -67,10 +67,12 @@ type Degraded struct {
 
 // Limits bounds what one request may cost.
 type Limits struct {
-	BodyBytes    int64         // a body; 1 MiB
-	BatchBytes   int64         // the body of a batch; 16 MiB
-	BatchItems   int           // items in a batch; 10,000
-	StoreTimeout time.Duration // one request's time at the store; 5 s
+	BodyBytes     int64         // a body; 1 MiB
+	BatchBytes    int64         // the body of a batch; 16 MiB
+	BatchItems    int           // items in a batch; 10,000
+	ImportBytes   int64         // the body of an import; 64 MiB
+	WorkbookBytes int64         // of one that is a workbook, which is held whole; 16 MiB
+	StoreTimeout  time.Duration // one request's time at the store; 5 s
 }
 
 func (l Limits) orDefaults() Limits {
@@ -82,6 +84,12 @@ func (l Limits) orDefaults() Limits {
 	}
 	if l.BatchItems == 0 {
 		l.BatchItems = 10_000
+	}
+	if l.ImportBytes == 0 {
+		l.ImportBytes = 64 << 20
+	}
+	if l.WorkbookBytes == 0 {
+		l.WorkbookBytes = 16 << 20
 	}
 	if l.StoreTimeout == 0 {
 		l.StoreTimeout = 5 * time.Second

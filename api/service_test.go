@@ -54,19 +54,21 @@ func embeddedService(t testing.TB) http.Handler {
 // shop is a service whose machines are kept in memory, with every revision: a
 // stand-in for the database, which has tests of its own.
 type shop struct {
-	t     testing.TB
-	mu    sync.Mutex
-	data  catalog.Data
-	snaps []*catalog.Snapshot // by revision, from 1
-	log   []api.Change
-	away  bool // the database does not answer
-	seen  []evidence.Kept
+	t        testing.TB
+	mu       sync.Mutex
+	data     catalog.Data
+	snaps    []*catalog.Snapshot // by revision, from 1
+	log      []api.Change
+	overtake bool // an import finds that somebody was faster
+	away     bool // the database does not answer
+	seen     []evidence.Kept
+	drafts   map[string]int64 // records that were imported, and in which revision
 }
 
 func newShop(t testing.TB) *shop {
 	d := embeddedData(t)
 	d.Machines = slices.Clone(d.Machines)
-	return &shop{t: t, data: d, snaps: []*catalog.Snapshot{snapshotOf(t, d)}}
+	return &shop{t: t, drafts: map[string]int64{}, data: d, snaps: []*catalog.Snapshot{snapshotOf(t, d)}}
 }
 
 func (s *shop) handler() http.Handler { return s.handlerWith(api.Limits{}) }

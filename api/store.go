@@ -34,6 +34,12 @@ type Store interface {
 	// loads of other metals on the same machines come with its own.
 	ForcePoints(ctx context.Context, material, process string, most int) ([]evidence.ForcePoint, error)
 	LifePoints(ctx context.Context, material, process, toolMaterial string, most int) ([]evidence.LifePoint, error)
+	// Import writes what an import came to, all or none, when the data is still at its
+	// revision; else a Conflict says that somebody was faster.
+	Import(ctx context.Context, what Import, by Author) (Written, error)
+	// CurateImport takes the records that an import wrote and that are still drafts one step
+	// on, all or none, and says how many there were. Without any, NotFound.
+	CurateImport(ctx context.Context, revision int64, by Author, step func(*material.Curation) (material.Curation, error)) (int, Written, error)
 	// Changes lists changes, oldest first.
 	Changes(ctx context.Context, q ChangesQuery) ([]Change, error)
 }

@@ -57,15 +57,19 @@ func classToWire(c *tool.Class, system unit.System) wire.ToolClass {
 	if out.Operations == nil {
 		out.Operations = []string{}
 	}
-	for i, p := range c.Properties {
-		out.Properties[i] = wire.ToolProperty{
-			Name:    p.Name,
-			Code:    p.Code,
-			Unit:    p.Quantity.Code(system),
-			Default: amount(p.Default, p.Quantity, system),
-			Low:     amount(p.Low, p.Quantity, system),
-			High:    amount(p.High, p.Quantity, system),
-		}
+	for i := range c.Properties {
+		out.Properties[i] = toolPropertyToWire(&c.Properties[i], system)
 	}
 	return out
+}
+
+func toolPropertyToWire(p *tool.Property, system unit.System) wire.ToolProperty {
+	return wire.ToolProperty{
+		Name:    p.Name,
+		Code:    p.Code,
+		Unit:    p.Quantity.Code(system),
+		Default: amount(p.Default, p.Quantity, system),
+		Low:     amount(p.Low, p.Quantity, system),
+		High:    amount(p.High, p.Quantity, system),
+	}
 }

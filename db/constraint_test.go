@@ -14,6 +14,7 @@ import (
 
 	"swarf/db"
 	"swarf/db/dbtest"
+	"swarf/domain"
 	"swarf/domain/catalog"
 	"swarf/domain/evidence"
 	"swarf/domain/material"
@@ -32,6 +33,7 @@ func unguarded(t *testing.T) *db.DB {
 	if _, err := store.AddObservations(t.Context(), []evidence.Kept{{Who: "ann", Kind: "edge", Document: []byte("{}")}}); err != nil {
 		t.Fatal(err)
 	}
+	bring(t, store, db.Import{Sources: []domain.Source{{ID: "own", Title: "Own", Kind: "shop record"}}}, "ann")
 	for _, table := range query[string](t, store, `SELECT relname FROM pg_class WHERE relkind = 'r' AND relnamespace = 'public'::regnamespace`) {
 		if err := store.Exec(t.Context(), `ALTER TABLE `+table+` DISABLE TRIGGER USER`); err != nil {
 			t.Fatal(err)

@@ -23,8 +23,8 @@ type LoadOptions struct {
 
 // Load makes the tables hold the given reference data and reports what changes. The
 // run is one transaction with one revision; one that finds nothing to change makes
-// none. What the shop wrote is never touched: rows whose basis is shop, records that
-// somebody curated, cuts, and any machine that is not demo. Machines are never removed.
+// none. What the shop wrote is never touched: rows whose basis is shop, what was
+// imported, records that somebody curated, cuts, and any machine that is not demo. Machines are never removed.
 //
 // Errors: Invalid when the data or a rule of the tables refuses a row, which is
 // named; Conflict when a row that would go is still in use; Unavailable.
@@ -42,7 +42,11 @@ func (db *DB) Load(ctx context.Context, data catalog.Data, options LoadOptions) 
 		if err != nil {
 			return nil, err
 		}
-		steps, kept, err := difference(have, want, options.Demo)
+		imported, err := importedNouns(ctx, tx)
+		if err != nil {
+			return nil, err
+		}
+		steps, kept, err := difference(have, want, imported, options.Demo)
 		report.Kept = kept
 		report.Changes = nil
 		for _, s := range steps {
@@ -107,12 +111,12 @@ type step struct {
 
 // difference compares two states of the tables, table by table in order, and lists
 // the rows that were left alone because they are the shop's.
-func difference(have, want *rows, demo bool) ([]step, []string, error) {
+func difference(have, want *rows, imported map[noun]bool, demo bool) ([]step, []string, error) {
 	var steps []step
 	var kept []string
 	curated := have.curations()
 	shops := func(t *table, fields map[string]string) bool {
-		return t.shops(fields) || t.recorded() && curated[fields["id"]] != nil
+		return t.shops(fields) || t.recorded() && curated[fields["id"]] != nil || imported[t.noun(fields)]
 	}
 	for i := range tables {
 		t := &tables[i]

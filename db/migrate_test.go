@@ -12,6 +12,8 @@ import (
 	"testing/fstest"
 	"time"
 
+	"github.com/jackc/pgx/v5"
+
 	"swarf/db"
 	"swarf/db/dbtest"
 	"swarf/domain"
@@ -85,10 +87,8 @@ func TestMigrateHeals(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			address := dbtest.URL(t)
 			store := dbtest.Open(t, address)
-			for _, statement := range strings.Split(mark.statement, ";") {
-				if err := store.Exec(t.Context(), statement); err != nil {
-					t.Fatal(err)
-				}
+			if _, err := store.Pool().Exec(t.Context(), mark.statement, pgx.QueryExecModeSimpleProtocol); err != nil {
+				t.Fatal(err)
 			}
 			report, err := db.Migrate(t.Context(), db.Config{URL: address})
 			if err != nil || report.To != newest(t) || report.Healed != newest(t) || report.Kept != mark.kept {

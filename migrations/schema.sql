@@ -5,7 +5,8 @@ DECLARE
     arguments text := (SELECT string_agg(quote_literal(a), ', ') FROM unnest(ARRAY[kind, id_column] || key_columns) AS a);
 BEGIN
     EXECUTE format('CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON %s FOR EACH ROW EXECUTE FUNCTION stamp_row(%s)', named, arguments);
-    EXECUTE format('CREATE TRIGGER note_change AFTER INSERT OR UPDATE OR DELETE ON %s FOR EACH ROW EXECUTE FUNCTION note_change(%s)', named, arguments);
+    EXECUTE format('CREATE TRIGGER note_added AFTER INSERT ON %s REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION note_added(%s)', named, arguments);
+    EXECUTE format('CREATE TRIGGER note_change AFTER UPDATE OR DELETE ON %s FOR EACH ROW EXECUTE FUNCTION note_change(%s)', named, arguments);
     EXECUTE format('CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON %s FOR EACH STATEMENT EXECUTE FUNCTION refuse_change()', named);
 END $$;
 CREATE FUNCTION public.next_revision() RETURNS bigint
@@ -25,6 +26,28 @@ BEGIN
     PERFORM set_config('swarf.revision', mine || ':' || made, true);
     PERFORM pg_notify('swarf_revision', made::text);
     RETURN made;
+END $$;
+CREATE FUNCTION public.note_added() RETURNS trigger
+    LANGUAGE plpgsql
+    SET extra_float_digits TO '1'
+    AS $$
+DECLARE
+    made bigint;
+    at timestamptz;
+BEGIN
+    IF NOT EXISTS (SELECT FROM added) THEN
+        RETURN NULL;
+    END IF;
+    made := next_revision();
+    SELECT counter.at INTO STRICT at FROM data_revision AS counter;
+    INSERT INTO changes (revision, table_name, key, kind, id, action, new, who, at, reason)
+    SELECT made, TG_TABLE_NAME,
+        CASE WHEN TG_NARGS = 3 THEN whole ->> TG_ARGV[2] ELSE row_key(whole, TG_ARGV) END,
+        TG_ARGV[0], whole ->> TG_ARGV[1], 'added', whole,
+        coalesce(nullif(current_setting('swarf.who', true), ''), 'sql:' || session_user), at,
+        coalesce(current_setting('swarf.reason', true), '')
+    FROM (SELECT to_jsonb(n) AS whole FROM added AS n) AS rows;
+    RETURN NULL;
 END $$;
 CREATE FUNCTION public.note_change() RETURNS trigger
     LANGUAGE plpgsql
@@ -275,6 +298,15 @@ CREATE TABLE public.hardness_row (
     CONSTRAINT tensile_strength_is_positive CHECK (((tensile_strength_n_per_mm2 > (0)::double precision) AND (tensile_strength_n_per_mm2 < 'Infinity'::double precision))),
     CONSTRAINT vickers_hardness_is_positive CHECK (((hv > (0)::double precision) AND (hv < 'Infinity'::double precision)))
 );
+CREATE TABLE public.imported (
+    kind text NOT NULL,
+    id text NOT NULL,
+    revision bigint NOT NULL,
+    CONSTRAINT an_import_has_its_revision CHECK ((revision >= 1)),
+    CONSTRAINT what_is_imported_has_an_id CHECK ((id <> ''::text)),
+    CONSTRAINT what_is_imported_is_a_source_a_grade_or_a_class CHECK ((kind = ANY (ARRAY['source'::text, 'material'::text, 'tool-class'::text])))
+);
+COMMENT ON TABLE public.imported IS 'Nouns that a shop imported, and in which revision first; loading the reference data leaves them alone.';
 CREATE TABLE public.life_record (
     id text NOT NULL,
     scope_level text NOT NULL,
@@ -604,6 +636,8 @@ ALTER TABLE ONLY public.machine
     ADD CONSTRAINT a_machine_has_one_record PRIMARY KEY (id);
 ALTER TABLE ONLY public.material
     ADD CONSTRAINT a_material_has_one_record PRIMARY KEY (id);
+ALTER TABLE ONLY public.imported
+    ADD CONSTRAINT a_noun_is_imported_once PRIMARY KEY (kind, id);
 ALTER TABLE ONLY public.curation
     ADD CONSTRAINT a_record_is_curated_once PRIMARY KEY (record_id);
 ALTER TABLE ONLY public.source
@@ -637,20 +671,34 @@ CREATE INDEX observation_by_record ON public.observation USING btree (record_id,
 CREATE INDEX starting_record_by_material ON public.starting_record USING btree (scope_material);
 CREATE TRIGGER counter_is_kept BEFORE DELETE OR TRUNCATE ON public.data_revision FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER history_is_kept BEFORE DELETE OR UPDATE OR TRUNCATE ON public.changes FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
-CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.curation FOR EACH ROW EXECUTE FUNCTION public.note_change('record', 'record_id', 'record_id');
-CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.designation FOR EACH ROW EXECUTE FUNCTION public.note_change('material', 'material_id', 'material_id', 'standard', 'value');
-CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.force_record FOR EACH ROW EXECUTE FUNCTION public.note_change('record', 'id', 'id');
-CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.hardness_row FOR EACH ROW EXECUTE FUNCTION public.note_change('source', 'source_id', 'position');
-CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.life_record FOR EACH ROW EXECUTE FUNCTION public.note_change('record', 'id', 'id');
-CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.machine FOR EACH ROW EXECUTE FUNCTION public.note_change('machine', 'id', 'id');
-CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.material FOR EACH ROW EXECUTE FUNCTION public.note_change('material', 'id', 'id');
-CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.material_condition FOR EACH ROW EXECUTE FUNCTION public.note_change('material', 'material_id', 'material_id', 'name');
-CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.physical_property FOR EACH ROW EXECUTE FUNCTION public.note_change('material', 'material_id', 'material_id', 'position');
-CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.source FOR EACH ROW EXECUTE FUNCTION public.note_change('source', 'id', 'id');
-CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.starting_record FOR EACH ROW EXECUTE FUNCTION public.note_change('record', 'id', 'id');
-CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.stored_cut FOR EACH ROW EXECUTE FUNCTION public.note_change('cut', 'id', 'id');
-CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.tool_class FOR EACH ROW EXECUTE FUNCTION public.note_change('tool-class', 'id', 'id');
-CREATE TRIGGER note_change AFTER INSERT OR DELETE OR UPDATE ON public.tool_property FOR EACH ROW EXECUTE FUNCTION public.note_change('tool-class', 'class_id', 'class_id', 'name');
+CREATE TRIGGER note_added AFTER INSERT ON public.curation REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('record', 'record_id', 'record_id');
+CREATE TRIGGER note_added AFTER INSERT ON public.designation REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('material', 'material_id', 'material_id', 'standard', 'value');
+CREATE TRIGGER note_added AFTER INSERT ON public.force_record REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('record', 'id', 'id');
+CREATE TRIGGER note_added AFTER INSERT ON public.hardness_row REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('source', 'source_id', 'position');
+CREATE TRIGGER note_added AFTER INSERT ON public.life_record REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('record', 'id', 'id');
+CREATE TRIGGER note_added AFTER INSERT ON public.machine REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('machine', 'id', 'id');
+CREATE TRIGGER note_added AFTER INSERT ON public.material REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('material', 'id', 'id');
+CREATE TRIGGER note_added AFTER INSERT ON public.material_condition REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('material', 'material_id', 'material_id', 'name');
+CREATE TRIGGER note_added AFTER INSERT ON public.physical_property REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('material', 'material_id', 'material_id', 'position');
+CREATE TRIGGER note_added AFTER INSERT ON public.source REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('source', 'id', 'id');
+CREATE TRIGGER note_added AFTER INSERT ON public.starting_record REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('record', 'id', 'id');
+CREATE TRIGGER note_added AFTER INSERT ON public.stored_cut REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('cut', 'id', 'id');
+CREATE TRIGGER note_added AFTER INSERT ON public.tool_class REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('tool-class', 'id', 'id');
+CREATE TRIGGER note_added AFTER INSERT ON public.tool_property REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('tool-class', 'class_id', 'class_id', 'name');
+CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.curation FOR EACH ROW EXECUTE FUNCTION public.note_change('record', 'record_id', 'record_id');
+CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.designation FOR EACH ROW EXECUTE FUNCTION public.note_change('material', 'material_id', 'material_id', 'standard', 'value');
+CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.force_record FOR EACH ROW EXECUTE FUNCTION public.note_change('record', 'id', 'id');
+CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.hardness_row FOR EACH ROW EXECUTE FUNCTION public.note_change('source', 'source_id', 'position');
+CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.life_record FOR EACH ROW EXECUTE FUNCTION public.note_change('record', 'id', 'id');
+CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.machine FOR EACH ROW EXECUTE FUNCTION public.note_change('machine', 'id', 'id');
+CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.material FOR EACH ROW EXECUTE FUNCTION public.note_change('material', 'id', 'id');
+CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.material_condition FOR EACH ROW EXECUTE FUNCTION public.note_change('material', 'material_id', 'material_id', 'name');
+CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.physical_property FOR EACH ROW EXECUTE FUNCTION public.note_change('material', 'material_id', 'material_id', 'position');
+CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.source FOR EACH ROW EXECUTE FUNCTION public.note_change('source', 'id', 'id');
+CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.starting_record FOR EACH ROW EXECUTE FUNCTION public.note_change('record', 'id', 'id');
+CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.stored_cut FOR EACH ROW EXECUTE FUNCTION public.note_change('cut', 'id', 'id');
+CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.tool_class FOR EACH ROW EXECUTE FUNCTION public.note_change('tool-class', 'id', 'id');
+CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.tool_property FOR EACH ROW EXECUTE FUNCTION public.note_change('tool-class', 'class_id', 'class_id', 'name');
 CREATE TRIGGER observations_all_stay BEFORE TRUNCATE ON public.observation FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER observations_stay BEFORE DELETE OR UPDATE ON public.observation FOR EACH ROW EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER only_triggers_write BEFORE INSERT ON public.changes FOR EACH ROW EXECUTE FUNCTION public.only_triggers_write();

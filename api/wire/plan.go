@@ -3,6 +3,7 @@ package wire
 import (
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 	"sync"
 
@@ -42,8 +43,7 @@ type member struct {
 	node
 	name     string
 	lead     string  // ,"name":
-	outer    int     // field that holds the embedded struct, or -1
-	index    int     // field within its struct
+	index    []int   // of the field, through the structs it is embedded in
 	offset   uintptr // of the field from the start of the outermost struct
 	omit     bool    // left out when empty
 	ignored  bool    // accepted on input, and not looked at
@@ -58,12 +58,7 @@ type member struct {
 }
 
 // of finds the member's field in its struct.
-func (m *member) of(v reflect.Value) reflect.Value {
-	if m.outer >= 0 {
-		v = v.Field(m.outer)
-	}
-	return v.Field(m.index)
-}
+func (m *member) of(v reflect.Value) reflect.Value { return v.FieldByIndex(m.index) }
 
 // needsUnits says whether a number of the quantity makes a body state its units.
 func needsUnits(q unit.Quantity) bool {
@@ -117,7 +112,7 @@ func compile(t reflect.Type) *plan {
 	}
 	p := &plan{typ: t, units: -1, byName: map[string]int{}}
 	plans.byType[t] = p // first, for types that hold themselves
-	p.add(t, -1, 0)
+	p.add(t, nil, 0)
 	if len(p.members) > mostMembers {
 		panic(fmt.Sprintf("wire: %s has more than %d members", t, mostMembers))
 	}
@@ -125,15 +120,16 @@ func compile(t reflect.Type) *plan {
 }
 
 // add takes up the fields of a struct, and those of a struct embedded in it.
-func (p *plan) add(t reflect.Type, outer int, offset uintptr) {
+func (p *plan) add(t reflect.Type, outer []int, offset uintptr) {
 	for i := range t.NumField() {
 		f := t.Field(i)
+		index := append(slices.Clone(outer), i)
 		tag, tagged := f.Tag.Lookup("json")
 		switch {
 		case tag == "-":
 			continue
-		case f.Anonymous && !tagged && outer < 0 && f.Type.Kind() == reflect.Struct:
-			p.add(f.Type, i, f.Offset)
+		case f.Anonymous && !tagged && f.Type.Kind() == reflect.Struct:
+			p.add(f.Type, index, offset+f.Offset)
 			continue
 		case !f.IsExported():
 			continue
@@ -145,7 +141,7 @@ func (p *plan) add(t reflect.Type, outer int, offset uintptr) {
 		if _, twice := p.byName[name]; twice {
 			panic(fmt.Sprintf("wire: %s has the member %s twice", p.typ, name))
 		}
-		m := member{node: nodeOf(f.Type), name: name, outer: outer, index: i, offset: offset + f.Offset}
+		m := member{node: nodeOf(f.Type), name: name, index: index, offset: offset + f.Offset}
 		m.lead = `,"` + name + `":`
 		m.omit = options == "omitempty" || options == "omitzero"
 		m.ignored = f.Tag.Get("ignored") == "true" || m.kind == kindUnitOf

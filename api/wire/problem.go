@@ -13,6 +13,8 @@ type Problem struct {
 	Faults    []Fault `json:"faults"`
 	// Candidates of an ambiguous designation.
 	Candidates []Candidate `json:"candidates,omitempty"`
+	// Report of an import that was refused.
+	Report *ImportReport `json:"report,omitempty"`
 }
 
 // Fault is one fault of a request.

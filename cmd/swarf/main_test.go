@@ -9,7 +9,7 @@ import (
 )
 
 // swarf runs the program with an environment and returns its exit code and output.
-func swarf(t *testing.T, environ []string, args ...string) (code int, out, errs string) {
+func swarf(t testing.TB, environ []string, args ...string) (code int, out, errs string) {
 	t.Helper()
 	var o, e bytes.Buffer
 	code = run(t.Context(), args, environ, &o, &e)

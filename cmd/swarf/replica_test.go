@@ -19,7 +19,7 @@ import (
 
 // loaded returns the address of a database that holds the reference data, demo
 // machines included.
-func loaded(t *testing.T, url string) string {
+func loaded(t testing.TB, url string) string {
 	t.Helper()
 	if code, out, errs := swarf(t, []string{"DATABASE_URL=" + url}, "load", "--demo"); code != 0 {
 		t.Fatalf("load: exit %d\n%s%s", code, out, errs)
@@ -29,7 +29,7 @@ func loaded(t *testing.T, url string) string {
 
 // call sends a request with a body and headers (name, value …) and returns status,
 // headers and body.
-func call(t *testing.T, method, url, body string, headers ...string) (int, http.Header, string) {
+func call(t testing.TB, method, url, body string, headers ...string) (int, http.Header, string) {
 	t.Helper()
 	request, err := http.NewRequestWithContext(t.Context(), method, url, strings.NewReader(body))
 	if err != nil {

@@ -41,7 +41,7 @@ type service struct {
 var printedAddress = regexp.MustCompile(`http://[\d.]+:\d+`)
 
 // startService runs `swarf serve` on a free loopback port until the test ends.
-func startService(t *testing.T, environ ...string) *service {
+func startService(t testing.TB, environ ...string) *service {
 	t.Helper()
 	ctx, cancel := context.WithCancel(context.Background())
 	s := new(service)
@@ -61,7 +61,7 @@ func startService(t *testing.T, environ ...string) *service {
 }
 
 // eventually waits until something holds, at most 20 s.
-func eventually(t *testing.T, what string, holds func() bool) {
+func eventually(t testing.TB, what string, holds func() bool) {
 	t.Helper()
 	for end := time.Now().Add(20 * time.Second); !holds(); time.Sleep(10 * time.Millisecond) {
 		if time.Now().After(end) {
@@ -71,7 +71,7 @@ func eventually(t *testing.T, what string, holds func() bool) {
 }
 
 // get asks and returns status and body.
-func get(t *testing.T, url string) (int, string) {
+func get(t testing.TB, url string) (int, string) {
 	t.Helper()
 	answer, err := http.Get(url)
 	if err != nil {

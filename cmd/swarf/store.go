@@ -81,6 +81,18 @@ func (s store) LifePoints(ctx context.Context, material, process, toolMaterial s
 	return s.db.LifePoints(ctx, material, process, toolMaterial, most)
 }
 
+// Import writes what an import came to.
+func (s store) Import(ctx context.Context, what api.Import, by api.Author) (api.Written, error) {
+	out, err := s.db.Import(ctx, db.Import(what), db.Write{Who: by.Who, Reason: by.Reason})
+	return written(out), err
+}
+
+// CurateImport takes the drafts of an import one step on.
+func (s store) CurateImport(ctx context.Context, revision int64, by api.Author, step func(*material.Curation) (material.Curation, error)) (int, api.Written, error) {
+	n, out, err := s.db.CurateImport(ctx, revision, db.Write{Who: by.Who, Reason: by.Reason}, step)
+	return n, written(out), err
+}
+
 // Changes lists changes, oldest first.
 func (s store) Changes(ctx context.Context, q api.ChangesQuery) ([]api.Change, error) {
 	found, err := s.db.Changes(ctx, db.ChangesQuery{After: q.After, Limit: q.Skip + q.Limit})

@@ -20,7 +20,7 @@ func loadClasses() ([]tool.Class, error) {
 			Name:         r.Need("name"),
 			Operations:   r.List("operations"),
 			Edge:         tool.Edge(r.OneOf("edge", string(tool.Ground), string(tool.Honed), "")),
-			ToolMaterial: r.OneOf("tool_material", toolMaterials...),
+			ToolMaterial: r.OneOf("tool_material", tool.Materials...),
 			Note:         r.Text("note"),
 			Revision:     1,
 		}
@@ -34,11 +34,6 @@ func loadClasses() ([]tool.Class, error) {
 		return nil, err
 	}
 	return classes, readClassProperties(classes, at)
-}
-
-// toolMaterials are the letters of ISO 513 for hard cutting materials, and HSS.
-var toolMaterials = []string{
-	"HW", "HF", "HT", "HC", "CA", "CM", "CN", "CR", "CC", "DP", "DM", "BL", "BH", "BC", "HSS",
 }
 
 // readClassProperties puts the properties into their classes.

@@ -5,6 +5,7 @@ import (
 
 	"swarf/domain"
 	"swarf/domain/material"
+	"swarf/domain/tool"
 )
 
 // loadLife reads the tool-life records, one file per source (life/<source>.csv).
@@ -38,7 +39,7 @@ func readLife(name string) ([]material.Life, error) {
 		record := material.Life{
 			Provenance:         provenance(r),
 			Scope:              material.Scope{Level: r.OneOf("level", scopeLevels...), Key: r.Need("key")},
-			ToolMaterial:       r.OneOf("tool_material", toolMaterials...),
+			ToolMaterial:       r.OneOf("tool_material", tool.Materials...),
 			TaylorExp:          r.Opt("taylor_exp"),
 			TaylorSpeedMPerMin: r.Opt("taylor_speed_m_per_min"),
 			Process:            r.OneOf("process", "turning", "milling", "drilling", "general"),

@@ -7,12 +7,6 @@ import (
 	"swarf/domain/unit"
 )
 
-// standards are the kinds of designation, in the order in which answers list them.
-var standards = []string{"UNS", "EN number", "EN name", "AISI/SAE", "JIS", "DIN", "common"}
-
-// cautions are the finding codes that a grade may carry.
-var cautions = []string{"combustible-fines", "hazardous-dust"}
-
 // loadMaterials reads the grades from materials.csv and hangs on them their
 // designations, conditions and physical properties, each from a file of its own.
 func loadMaterials() ([]material.Material, error) {
@@ -38,7 +32,7 @@ func loadMaterials() ([]material.Material, error) {
 			Revision: 1,
 		}
 		for _, code := range grades[i].Cautions {
-			if !slices.Contains(cautions, code) {
+			if !slices.Contains(material.Cautions, code) {
 				r.Fail("cautions", "%q is no finding that a grade carries", code)
 			}
 		}
@@ -74,7 +68,7 @@ func loadDesignations(grades map[string]*material.Material) error {
 		r.Need("source")
 		m := grade(r, grades)
 		m.Designations = append(m.Designations, material.Designation{
-			Standard: r.OneOf("standard", standards...),
+			Standard: r.OneOf("standard", material.Standards...),
 			Value:    r.Need("value"),
 		})
 	}
@@ -108,16 +102,13 @@ func loadConditions(grades map[string]*material.Material) error {
 	return t.Err()
 }
 
-// properties are the columns of physical.csv that hold numbers.
-var properties = []struct {
-	column, name string
-	quantity     unit.Quantity
-}{
-	{"density_g_per_cm3", "density", unit.Density},
-	{"thermal_conductivity_w_per_m_k", "thermal_conductivity", unit.Conductivity},
-	{"specific_heat_j_per_kg_k", "specific_heat", unit.SpecificHeat},
-	{"elastic_modulus_gpa", "elastic_modulus", unit.Modulus},
-	{"thermal_expansion_um_per_m_k", "thermal_expansion", unit.Expansion},
+// properties are the columns of physical.csv that hold numbers, and what they are called.
+var properties = []struct{ column, name string }{
+	{"density_g_per_cm3", "density"},
+	{"thermal_conductivity_w_per_m_k", "thermal_conductivity"},
+	{"specific_heat_j_per_kg_k", "specific_heat"},
+	{"elastic_modulus_gpa", "elastic_modulus"},
+	{"thermal_expansion_um_per_m_k", "thermal_expansion"},
 }
 
 // loadPhysical reads the physical properties: one row per grade and source, one
@@ -140,8 +131,9 @@ func loadPhysical(grades map[string]*material.Material) error {
 			}
 			one := from
 			one.ID += "-" + p.name
-			m.Physical = append(m.Physical, material.Property{Name: p.name, Quantity: p.quantity,
-				Value: *unit.Of(p.quantity, value.V), Provenance: one})
+			quantity, _ := material.PropertyQuantity(p.name)
+			m.Physical = append(m.Physical, material.Property{Name: p.name, Quantity: quantity,
+				Value: *unit.Of(quantity, value.V), Provenance: one})
 		}
 	}
 	return t.Err()

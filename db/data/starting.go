@@ -9,6 +9,7 @@ import (
 	"swarf/domain"
 	"swarf/domain/cut"
 	"swarf/domain/material"
+	"swarf/domain/tool"
 	"swarf/domain/unit"
 )
 
@@ -69,7 +70,7 @@ func readStarting(name string) ([]material.Starting, error) {
 			Condition:    r.Text("condition"),
 			Operations:   r.List("operations"),
 			Classes:      r.List("classes"),
-			ToolMaterial: r.OneOf("tool_material", append(toolMaterials, "")...),
+			ToolMaterial: r.OneOf("tool_material", append([]string{""}, tool.Materials...)...),
 			Kind:         r.OneOf("kind", "rough", "finish", "general"),
 			Speed:        r.Interval(unit.Speed, "speed_low_m_per_min", "speed_high_m_per_min"),
 			FeedKind:     material.FeedKind(r.OneOf("feed_kind", feedKinds...)),

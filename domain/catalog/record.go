@@ -1,6 +1,7 @@
 package catalog
 
 import (
+	"iter"
 	"slices"
 	"strings"
 
@@ -107,6 +108,17 @@ func (s *Snapshot) Records() []*Record {
 		all[i] = &r
 	}
 	return all
+}
+
+// EachRecord visits the records that Records lists, one by one.
+func (s *Snapshot) EachRecord() iter.Seq[Record] {
+	return func(yield func(Record) bool) {
+		for _, p := range s.records {
+			if !yield(s.data.record(p)) {
+				return
+			}
+		}
+	}
 }
 
 // Record finds a record in any state.

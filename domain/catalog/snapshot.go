@@ -107,6 +107,12 @@ func (s *Snapshot) Material(id string) (*material.Material, bool) {
 	return nil, false
 }
 
+// Subgroup reports a subgroup that has grades, such as M/austenitic.
+func (s *Snapshot) Subgroup(key string) bool {
+	group, subgroup, _ := strings.Cut(key, "/")
+	return s.subgroups[key] != nil || slices.ContainsFunc(s.materials, func(m *material.Material) bool { return string(m.Group) == group && m.Subgroup == subgroup })
+}
+
 // Classes lists the tool classes by id.
 func (s *Snapshot) Classes() []*tool.Class { return s.classes.sorted }
 

@@ -84,6 +84,40 @@ type Property struct {
 	Provenance
 }
 
+// Standards are the kinds of designation, in the order in which answers list them.
+var Standards = []string{"UNS", "EN number", "EN name", "AISI/SAE", "JIS", "DIN", "common"}
+
+// Cautions are the finding codes that a grade may carry.
+var Cautions = []string{"combustible-fines", "hazardous-dust"}
+
+// properties are the physical properties that a grade can have.
+var properties = []struct {
+	name     string
+	quantity unit.Quantity
+}{
+	{"density", unit.Density}, {"thermal_conductivity", unit.Conductivity}, {"specific_heat", unit.SpecificHeat},
+	{"elastic_modulus", unit.Modulus}, {"thermal_expansion", unit.Expansion},
+}
+
+// PropertyNames lists the physical properties that a grade can have.
+func PropertyNames() []string {
+	names := make([]string, len(properties))
+	for i, p := range properties {
+		names[i] = p.name
+	}
+	return names
+}
+
+// PropertyQuantity is what a physical property measures.
+func PropertyQuantity(name string) (q unit.Quantity, known bool) {
+	for _, p := range properties {
+		if p.name == name {
+			return p.quantity, true
+		}
+	}
+	return unit.None, false
+}
+
 // MinimumChip is the least chip thickness by kind of edge; absent values follow practice.
 type MinimumChip struct {
 	GroundEdgeMM, HonedInsertMM unit.Opt

@@ -13,6 +13,11 @@ const (
 	Honed  Edge = "honed"  // inserts
 )
 
+// Materials are the letters of ISO 513 for hard cutting materials, and HSS.
+var Materials = []string{
+	"HW", "HF", "HT", "HC", "CA", "CM", "CN", "CR", "CC", "DP", "DM", "BL", "BH", "BC", "HSS",
+}
+
 // Class is a geometry class: what it does and what it takes for granted.
 type Class struct {
 	ID         string

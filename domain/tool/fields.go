@@ -34,3 +34,13 @@ var Fields = []Field{
 	{"groove_diameter_max", "tool.groove_diameter_max", unit.Length, func(t *Tool) **float64 { return &t.GrooveDiameterMaxMM }},
 	{"runout", "tool.runout", unit.Length, func(t *Tool) **float64 { return &t.RunoutMM }},
 }
+
+// PropertyQuantity is what a numeric member of a tool measures.
+func PropertyQuantity(name string) (q unit.Quantity, known bool) {
+	for i := range Fields {
+		if Fields[i].Name == name {
+			return Fields[i].Quantity, true
+		}
+	}
+	return unit.None, false
+}

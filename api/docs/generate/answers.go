@@ -67,7 +67,8 @@ func text(description string) *openapi3.MediaType {
 }
 
 // formatNames are the words of the parameter format, in the order of the page.
-var formatNames = []struct{ media, word string }{{"application/json", "json"}, {"text/html", "html"}, {"text/plain", "text"}, {"text/csv", "csv"}}
+var formatNames = []struct{ media, word string }{{"application/json", "json"}, {"text/html", "html"}, {"text/plain", "text"}, {"text/csv", "csv"},
+	{lineMedia, "ndjson"}, {bookMedia, "xlsx"}, {zipMedia, "zip"}}
 
 // offered lets the parameter format name what the route can answer in, and no more.
 func offered(operation *openapi3.Operation) {

@@ -51,6 +51,9 @@ var worked = map[string]map[string]string{
 	"/v1/records/{id}/withdrawal": {
 		"for safety": `{"reason":"the cutter burst at this speed","safety":true}`,
 	},
+	"/v1/imports/{id}/approval": {
+		"at once": `{"reason":"checked against the shop's notebook"}`,
+	},
 	"/v1/observations": {
 		"a load": `{"units":"metric","kind":"load","lot":"H4711","edge_id":"e-3","cut":{"material":{"grade":"1.4301","condition":"annealed"},"operation":"turning","tool":{"class":"turning-external","corner_radius":0.8},"engagement":{"work_diameter":60,"depth_of_cut":2},"parameters":{"cutting_speed":140,"feed_per_revolution":0.25},"machine":"lathe-315"},"load":{"power":6.4,"minutes_in_cut":3,"feed_override":1}}`,
 	},
@@ -95,7 +98,7 @@ func examples(doc *openapi3.T) {
 	doc.Paths.Value("/v1/machines/{id}").Put.RequestBody.Value.Content["application/json"].Example = parsed(aMachine)
 	doc.Paths.Value("/v1/records/{id}").Put.RequestBody.Value.Content["application/json"].Example = parsed(aRecord)
 	doc.Paths.Value("/v1/cuts/{id}").Put.RequestBody.Value.Content["application/json"].Example = parsed(aKept)
-	for path, id := range map[string]string{"/v1/records/{id}": "kc-x5crni18-10-tbm-script", "/v1/records/{id}/impact": "kc-x5crni18-10-tbm-script", "/v1/cuts/{id}": "flange-10", "/v1/materials/{id}": "x5crni18-10", "/v1/materials/{id}/spread": "x5crni18-10", "/v1/tool-classes/{id}": "mill-end", "/v1/machines/{id}": "vmc-50", "/v1/sources/{id}": "groover"} {
+	for path, id := range map[string]string{"/v1/records/{id}": "kc-x5crni18-10-tbm-script", "/v1/records/{id}/impact": "kc-x5crni18-10-tbm-script", "/v1/cuts/{id}": "flange-10", "/v1/sheets/{id}": "force", "/v1/exports/{id}": "force", "/v1/materials/{id}": "x5crni18-10", "/v1/materials/{id}/spread": "x5crni18-10", "/v1/tool-classes/{id}": "mill-end", "/v1/machines/{id}": "vmc-50", "/v1/sources/{id}": "groover"} {
 		doc.Paths.Value(path).Get.Parameters.GetByInAndName("path", "id").Example = id
 	}
 	doc.Paths.Value("/problems/{slug}").Get.Parameters.GetByInAndName("path", "slug").Example = "units-missing"

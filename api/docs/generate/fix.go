@@ -26,6 +26,7 @@ var tags = openapi3.Tags{
 	{Name: "reference data", Description: "grades, tool classes and where their numbers come from"},
 	{Name: "machines", Description: "what the shop has, and what was changed"},
 	{Name: "records", Description: "what people and calibrations wrote: drafts, approvals, withdrawals, and the cuts kept to show what a step would do"},
+	{Name: "tables", Description: "the catalogue as tables: templates, exports and imports for spreadsheets and mirrors"},
 	{Name: "evidence", Description: "what the shop measured, and what it says of a metal"},
 	{Name: "service", Description: "for those who run and connect it"},
 }
@@ -47,6 +48,7 @@ func fix(doc *openapi3.T) {
 			}
 		}
 	}
+	sheets(doc)
 	widen(doc)
 	examples(doc)
 }

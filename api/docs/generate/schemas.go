@@ -17,6 +17,7 @@ var shapes = []any{
 	wire.Cut{}, wire.Answer{}, wire.SpindleCheck{}, wire.SpindleResults{}, wire.CorrectionRequest{}, wire.CorrectionAnswer{}, wire.Batch{}, wire.Problem{}, wire.Machine{},
 	wire.MaterialList{}, wire.MaterialRecord{}, wire.MaterialSpread{}, wire.ToolClassList{}, wire.MachineList{}, wire.SourceList{}, wire.Source{}, wire.ChangeList{}, wire.HardnessConversion{},
 	wire.RecordList{}, wire.Record{}, wire.Impact{}, wire.KeptCutList{}, wire.KeptCut{}, wire.Approval{}, wire.Withdrawal{},
+	wire.SheetList{}, wire.SheetInfo{}, wire.ImportReport{}, wire.ImportApproval{},
 	wire.Observation{}, wire.Observed{}, wire.ObservationList{}, wire.ObservedBatch{}, wire.CalibrationRequest{}, wire.Calibration{}, wire.DiagnosisRequest{}, wire.Diagnosis{},
 }
 
