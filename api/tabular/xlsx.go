@@ -10,9 +10,8 @@ import (
 
 // Bounds of a workbook that is read.
 const (
-	mostXLSXRows    = 10_000    // in all its sheets
-	mostUnzipped    = 128 << 20 // bytes of all its parts
-	mostUnzippedXML = 8 << 20   // bytes of one part before it goes to a file
+	mostXLSXRows = 10_000   // in all its sheets
+	mostUnzipped = 64 << 20 // bytes of all its parts, which stay in memory: no part goes to a file
 )
 
 // ReadXLSX reads the tables of a workbook, sheet by sheet in the order of wanted; sheets of
@@ -20,7 +19,7 @@ const (
 // caller bounds how large the file may be.
 func ReadXLSX(from io.Reader, wanted []string) Rows {
 	return func(yield func(Row, error) bool) {
-		book, err := excelize.OpenReader(from, excelize.Options{UnzipSizeLimit: mostUnzipped, UnzipXMLSizeLimit: mostUnzippedXML, RawCellValue: true})
+		book, err := excelize.OpenReader(from, excelize.Options{UnzipSizeLimit: mostUnzipped, UnzipXMLSizeLimit: mostUnzipped, RawCellValue: true})
 		if err != nil {
 			yield(Row{}, &Unreadable{"workbook", 0, "it is no XLSX file, or unpacks to more than " + strconv.Itoa(mostUnzipped>>20) + " MiB"})
 			return
