@@ -3,6 +3,7 @@ package api
 import (
 	"encoding/json"
 	"net/http"
+	"runtime"
 	"strconv"
 
 	"swarf/api/wire"
@@ -61,6 +62,7 @@ func runBatch[Item any](x *exchange, compute computeFunc[Item], verdict func(any
 	}
 	out.Counts.Items = len(req.Items)
 	for i, raw := range req.Items {
+		giveWay(i)
 		answer, err := runItem(x, compute, raw, *opt)
 		if err != nil {
 			out.Items[i] = x.itemProblem(err, raw)
@@ -78,6 +80,15 @@ func runBatch[Item any](x *exchange, compute computeFunc[Item], verdict func(any
 		}
 	}
 	return out
+}
+
+// giveWay lets others at the processor now and then, so that a single question does not
+// wait for a whole batch.
+func giveWay(done int) {
+	const items = 16
+	if done%items == items-1 {
+		runtime.Gosched()
+	}
 }
 
 // runItem computes one item.
