@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 	"unicode/utf8"
 
 	"swarf/api/wire"
@@ -113,6 +114,14 @@ func (c checker) text(field, value string, longest int) string {
 	if !utf8.ValidString(value) || strings.ContainsFunc(value, func(r rune) bool { return r < ' ' || r == 0x7f }) {
 		c.faults.Range(field, "the text has control characters, or bytes that are not UTF-8", nil, nil, "send plain text on one line")
 		return ""
+	}
+	return value
+}
+
+// day returns a text that is a day, or empty.
+func (c checker) day(field, value string) string {
+	if _, err := time.Parse(time.DateOnly, value); err != nil && value != "" {
+		c.faults.Any(fault(domain.Unreadable, "wrong-type", field, quoteClipped(value)+" is no date", "send a date such as 2027-03-31"))
 	}
 	return value
 }

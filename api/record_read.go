@@ -4,7 +4,6 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"time"
 
 	"swarf/api/wire"
 	"swarf/domain"
@@ -56,12 +55,7 @@ func recordFromWire(snap onRecord, id string, w *wire.Record, system unit.System
 	if !plainRecordID.MatchString(id) || len(id) > longestName {
 		faults.Any(fault(domain.Invalid, "value-out-of-range", "id", strconv.Quote(clip(id))+" is no id of a record", "take lower-case letters, digits, points and hyphens, such as kc-1.4301-turning-2026"))
 	}
-	life := &material.Curation{Kind: w.Kind, State: material.Draft, Supersedes: r.text("supersedes", w.Supersedes, longestName), ReviewBy: w.ReviewBy}
-	if w.ReviewBy != "" {
-		if _, err := time.Parse(time.DateOnly, w.ReviewBy); err != nil {
-			faults.Any(fault(domain.Unreadable, "wrong-type", "review_by", strconv.Quote(clip(w.ReviewBy))+" is no date", "send a date such as 2027-03-31"))
-		}
-	}
+	life := &material.Curation{Kind: w.Kind, State: material.Draft, Supersedes: r.text("supersedes", w.Supersedes, longestName), ReviewBy: r.day("review_by", w.ReviewBy)}
 	if lots, ok := r.read("lots", w.Lots, bound{unit.None, mostLots, true}); ok {
 		life.Lots = int(lots)
 		if float64(life.Lots) != lots {

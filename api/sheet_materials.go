@@ -136,7 +136,7 @@ func part[R any](snap *catalog.Snapshot, id string, rows func(*material.Material
 func filled(v float64) *float64 { return given(above(v)) }
 
 func sourceRow(s *domain.Source) *wire.SourceRow {
-	return &wire.SourceRow{ID: s.ID, Author: s.Author, Title: s.Title, Year: s.Year, Place: s.Place, Address: s.Address, Kind: s.Kind, Access: s.Access, Note: s.Note}
+	return &wire.SourceRow{ID: s.ID, Author: s.Author, Title: s.Title, Year: s.Year, Place: s.Place, Address: s.Address, Kind: s.Kind, Access: s.Access, Reviewed: s.Reviewed, Note: s.Note}
 }
 
 func gradeRow(m *material.Material) *wire.MaterialRow {
@@ -176,7 +176,7 @@ func (im *importer) source(r *wire.SourceRow, l *line) {
 	l.plainID("id", r.ID)
 	c := l.checker()
 	s := &domain.Source{ID: r.ID, Author: c.text("author", r.Author, longestNote), Title: c.text("title", r.Title, longestNote), Year: c.text("year", r.Year, longestName),
-		Place: c.text("place", r.Place, longestNote), Address: c.text("address", r.Address, longestNote), Kind: c.text("kind", r.Kind, longestName), Access: c.text("access", r.Access, longestName), Note: c.text("note", r.Note, longestNote)}
+		Place: c.text("place", r.Place, longestNote), Address: c.text("address", r.Address, longestNote), Kind: c.text("kind", r.Kind, longestName), Access: c.text("access", r.Access, longestName), Note: c.text("note", r.Note, longestNote), Reviewed: c.day("reviewed", r.Reviewed)}
 	l.end(c, func() { im.sources.put(r.ID, s) })
 }
 

@@ -47,16 +47,17 @@ func getSource(x *exchange) error {
 
 func sourceToWire(s *domain.Source, uses []catalog.SourceUse) wire.Source {
 	out := wire.Source{
-		ID:      s.ID,
-		Author:  s.Author,
-		Title:   s.Title,
-		Year:    s.Year,
-		Place:   s.Place,
-		Address: s.Address,
-		Kind:    s.Kind,
-		Access:  s.Access,
-		Note:    s.Note,
-		Records: make([]wire.SourceUse, len(uses)),
+		ID:       s.ID,
+		Author:   s.Author,
+		Title:    s.Title,
+		Year:     s.Year,
+		Place:    s.Place,
+		Address:  s.Address,
+		Kind:     s.Kind,
+		Access:   s.Access,
+		Reviewed: s.Reviewed,
+		Note:     s.Note,
+		Records:  make([]wire.SourceUse, len(uses)),
 	}
 	for i, use := range uses {
 		out.Records[i] = wire.SourceUse{Kind: use.Kind, ID: use.ID, Scope: scopeToWire(use.Scope), Basis: string(use.Basis), Place: use.Place}

@@ -18,6 +18,7 @@ type sourceRow struct {
 	Kind     string `json:"kind"`
 	Access   string `json:"access"`
 	Note     string `json:"note"`
+	Reviewed string `json:"reviewed"`
 	Revision int64  `json:"revision"`
 }
 

@@ -41,6 +41,7 @@ var violations = map[string][]string{
 	"observation.kind_of_an_observation_is_known":                    {`kind = 'smell'`},
 	"observation.an_observation_counts_or_is_set_aside":              {`state = 'maybe'`},
 	"observation.an_observation_is_a_document":                       {`document = '[]'`},
+	"source.a_source_is_reviewed_on_a_day":                           {`reviewed = 'lately'`},
 	"imported.what_is_imported_is_a_source_a_grade_or_a_class":       {`kind = 'machine'`},
 	"imported.what_is_imported_has_an_id":                            {`id = ''`},
 	"imported.an_import_has_its_revision":                            {`revision = 0`},

@@ -57,7 +57,8 @@ type Source struct {
 	Kind     string // textbook, handbook, standard, open data, common practice …
 	Access   string // how it was seen
 	Note     string
-	Revision int64 // in which the record last changed
+	Reviewed string // the day on which the rows here were last held against it; empty: not told
+	Revision int64  // in which the record last changed
 }
 
 // Range is a range of validity of a quantity. A NaN-free, closed interval; a

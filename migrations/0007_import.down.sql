@@ -23,6 +23,7 @@ BEGIN
     EXECUTE format('CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON %s FOR EACH STATEMENT EXECUTE FUNCTION refuse_change()', named);
 END $$;
 
+ALTER TABLE source DROP COLUMN reviewed;
 DROP FUNCTION note_added();
 DROP TABLE imported;
 DELETE FROM schema_applied WHERE version = 7;

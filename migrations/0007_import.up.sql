@@ -62,4 +62,8 @@ BEGIN
     END LOOP;
 END $$;
 
+-- When the rows of a source were last held against it.
+ALTER TABLE source ADD COLUMN reviewed text NOT NULL DEFAULT ''
+    CONSTRAINT a_source_is_reviewed_on_a_day CHECK (reviewed ~ '^([0-9]{4}-[0-9]{2}-[0-9]{2})?$');
+
 INSERT INTO schema_applied (version) VALUES (7);

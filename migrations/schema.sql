@@ -517,8 +517,10 @@ CREATE TABLE public.source (
     access text NOT NULL,
     note text NOT NULL,
     revision bigint NOT NULL,
+    reviewed text DEFAULT ''::text NOT NULL,
     CONSTRAINT a_source_has_a_title CHECK ((title <> ''::text)),
     CONSTRAINT a_source_is_of_some_kind CHECK ((kind <> ''::text)),
+    CONSTRAINT a_source_is_reviewed_on_a_day CHECK ((reviewed ~ '^([0-9]{4}-[0-9]{2}-[0-9]{2})?$'::text)),
     CONSTRAINT source_id_is_lower_case CHECK ((id ~ '^[a-z0-9]+([.-][a-z0-9]+)*$'::text))
 );
 CREATE TABLE public.starting_record (

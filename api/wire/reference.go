@@ -219,6 +219,7 @@ type Source struct {
 	Address      string       `json:"address,omitempty"`
 	Kind         string       `json:"kind"`
 	Access       string       `json:"access,omitempty"`
+	Reviewed     string       `json:"reviewed,omitempty"`
 	Note         string       `json:"note,omitempty"`
 	Records      []SourceUse  `json:"records,omitempty"`
 	Counts       SourceCounts `json:"counts"`

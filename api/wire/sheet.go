@@ -5,15 +5,16 @@ package wire
 
 // SourceRow is a source.
 type SourceRow struct {
-	ID      string `json:"id"`
-	Author  string `json:"author,omitempty"`
-	Title   string `json:"title"`
-	Year    string `json:"year,omitempty"`
-	Place   string `json:"place,omitempty"`
-	Address string `json:"address,omitempty"`
-	Kind    string `json:"kind"`
-	Access  string `json:"access,omitempty"`
-	Note    string `json:"note,omitempty"`
+	ID       string `json:"id"`
+	Author   string `json:"author,omitempty"`
+	Title    string `json:"title"`
+	Year     string `json:"year,omitempty"`
+	Place    string `json:"place,omitempty"`
+	Address  string `json:"address,omitempty"`
+	Kind     string `json:"kind"`
+	Access   string `json:"access,omitempty"`
+	Reviewed string `json:"reviewed,omitempty"`
+	Note     string `json:"note,omitempty"`
 }
 
 // MaterialRow is a grade without what belongs to it.

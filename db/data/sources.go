@@ -4,7 +4,7 @@ import "swarf/domain"
 
 // loadSources reads sources.csv: one row per source that a shipped number uses.
 func loadSources() ([]domain.Source, error) {
-	t, err := ReadTable(files, "sources.csv", "id", "author", "title", "year", "place", "address", "kind", "access", "note")
+	t, err := ReadTable(files, "sources.csv", "id", "author", "title", "year", "place", "address", "kind", "access", "note", "reviewed")
 	if err != nil {
 		return nil, err
 	}
@@ -20,6 +20,7 @@ func loadSources() ([]domain.Source, error) {
 			Kind:     r.Need("kind"),
 			Access:   r.Need("access"),
 			Note:     r.Text("note"),
+			Reviewed: r.Date("reviewed"),
 			Revision: 1,
 		})
 	}

@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"swarf/domain"
 	"swarf/domain/unit"
@@ -144,6 +145,15 @@ func (r *Row) Unique(column string) string {
 		r.Fail(column, "%q stands already on line %d", text, line)
 	} else {
 		seen[text] = r.Line
+	}
+	return text
+}
+
+// Date returns a cell that must be a day, such as 2026-11-25.
+func (r *Row) Date(column string) string {
+	text := r.Need(column)
+	if _, err := time.Parse(time.DateOnly, text); err != nil && text != "" {
+		r.Fail(column, "%q is no day", text)
 	}
 	return text
 }
