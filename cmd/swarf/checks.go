@@ -56,27 +56,35 @@ func holdOne(c *reference.Check, o *reference.Output) held {
 	return h
 }
 
-// counted is how many checks a list makes: one for each printed output, a table of a
-// standard once.
-func counted(all []held) (byStanding map[reference.Standing]int, disagree int) {
-	byStanding = make(map[reference.Standing]int)
+// counts are how many checks a list makes: one for each printed output, and one for all
+// rows of a standard's table.
+type counts struct {
+	byStanding map[reference.Standing]int
+	rows       int // published results that are rows of a handbook's tables
+	disagree   int
+}
+
+func counted(all []held) counts {
+	n := counts{byStanding: make(map[reference.Standing]int)}
 	tables := make(map[string]bool)
 	for _, h := range all {
 		if h.bad {
-			disagree++
+			n.disagree++
 		}
 		if h.o.Printed == "" && h.c.Standing == reference.Published {
 			continue // nothing was printed to agree with
 		}
-		if h.c.UseOf(h.o) == reference.Table {
-			if tables[h.c.ID] {
+		if name := string(h.c.Standing) + h.c.Standard; h.c.Standard != "" {
+			if tables[name] {
 				continue
 			}
-			tables[h.c.ID] = true
+			tables[name] = true
+		} else if h.c.UseOf(h.o) == reference.Table && h.c.Standing == reference.Published {
+			n.rows++
 		}
-		byStanding[h.c.Standing]++
+		n.byStanding[h.c.Standing]++
 	}
-	return byStanding, disagree
+	return n
 }
 
 // printTable writes what was held as a table that a planner can read.
@@ -116,14 +124,18 @@ func (p *program) reportChecks(all []held, whole bool) error {
 			return err
 		}
 	}
-	byStanding, disagree := counted(all)
+	n := counted(all)
 	var parts []string
-	for _, s := range slices.Sorted(maps.Keys(byStanding)) {
-		parts = append(parts, fmt.Sprintf("%d %s", byStanding[s], s))
+	for _, s := range slices.Sorted(maps.Keys(n.byStanding)) {
+		part := fmt.Sprintf("%d %s", n.byStanding[s], s)
+		if s == reference.Published {
+			part += fmt.Sprintf(" (%d of them rows of a handbook's tables; a standard's table counts once)", n.rows)
+		}
+		parts = append(parts, part)
 	}
-	fmt.Fprintf(p.out, "printed results: %s; %d disagree\n", strings.Join(parts, ", "), disagree)
-	if disagree > 0 {
-		return fmt.Errorf("%d results of ours disagree with print", disagree)
+	fmt.Fprintf(p.out, "printed results: %s; %d disagree\n", strings.Join(parts, ", "), n.disagree)
+	if n.disagree > 0 {
+		return fmt.Errorf("%d results of ours disagree with print", n.disagree)
 	}
 	return nil
 }

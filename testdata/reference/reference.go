@@ -56,6 +56,8 @@ type Check struct {
 	ID         string            `json:"id"`
 	Title      string            `json:"title"`
 	Operation  string            `json:"operation"`
+	// Standard names the standard whose table the results are rows of; the table counts once.
+	Standard string `json:"standard,omitempty"`
 	Source     string            `json:"source"`
 	Address    string            `json:"address,omitempty"`
 	Place      string            `json:"place,omitempty"`
