@@ -53,11 +53,11 @@ type Number struct {
 
 // Check is one worked example or table.
 type Check struct {
-	ID         string            `json:"id"`
-	Title      string            `json:"title"`
-	Operation  string            `json:"operation"`
+	ID        string `json:"id"`
+	Title     string `json:"title"`
+	Operation string `json:"operation"`
 	// Standard names the standard whose table the results are rows of; the table counts once.
-	Standard string `json:"standard,omitempty"`
+	Standard   string            `json:"standard,omitempty"`
 	Source     string            `json:"source"`
 	Address    string            `json:"address,omitempty"`
 	Place      string            `json:"place,omitempty"`
