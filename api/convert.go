@@ -69,7 +69,11 @@ func toolFromWire(snap *catalog.Snapshot, w *wire.Tool, c *cut.Cut, faults *cut.
 	case w.Class == "":
 		faults.Missing("tool.class", "a tool needs its class")
 	case !ok:
-		faults.Any(fault(domain.Invalid, "tool-class-unknown", "tool.class", "there is no tool class "+clip(w.Class), "nearest: "+strings.Join(snap.NearestClasses(w.Class), ", ")))
+		fix := "/v1/tool-classes lists all"
+		if near := snap.NearestClasses(w.Class); len(near) > 0 {
+			fix = "nearest: " + strings.Join(near, ", ")
+		}
+		faults.Any(fault(domain.Invalid, "tool-class-unknown", "tool.class", "there is no tool class "+clip(w.Class), fix))
 	default:
 		c.Tool.Class = class
 	}

@@ -33,7 +33,7 @@ func diagnoseOne(_ context.Context, snap *catalog.Snapshot, req *wire.DiagnosisR
 	if len(opt.Faults.List) > 0 {
 		return nil, 0, nil
 	}
-	override(c, req.Load)
+	asOverridden(c, req.Load)
 	known.OverrideLogged = known.OverrideLogged || req.Load.FeedOverride != nil
 	known.IdleTakenOff = known.IdleTakenOff || req.Load.IdlePower != nil
 	e := estimate.Of(c)

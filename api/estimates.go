@@ -9,6 +9,7 @@ import (
 	"swarf/domain/cut"
 	"swarf/domain/estimate"
 	"swarf/domain/finding"
+	"swarf/domain/override"
 	"swarf/domain/unit"
 )
 
@@ -29,10 +30,10 @@ func estimateOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt *
 	}
 	e := estimate.Of(c)
 	findings := finding.Judge(e)
-	if opt.Window {
-		e.Unchecked = append(e.Unchecked, noWindow)
-	}
 	a := answerOf(e, findings, opt.System)
+	if opt.Window {
+		a.Window = windowOf(e)
+	}
 	stamp(a, opt.System, snap.Revision, opt.Batch)
 	if opt.Explain {
 		a.Explain = stepsOf(e.Explain())
@@ -40,8 +41,19 @@ func estimateOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt *
 	return a, len(findings), nil
 }
 
-// noWindow says that an override window was asked for and is not in the answer.
-var noWindow = domain.Unchecked{Check: "override_window", Needs: "a version that computes it"}
+// windowOf is how far the overrides may go.
+func windowOf(e *estimate.Estimate) *wire.Window {
+	w := override.Of(e)
+	return &wire.Window{Feed: factorsOf(&w.Feed), Speed: factorsOf(&w.Speed)}
+}
+
+func factorsOf(s *override.Side) wire.Factors {
+	out := wire.Factors{LowLimit: s.LowLimit, HighLimit: s.HighLimit, Held: s.Held}
+	if s.Open() {
+		out.Low, out.High = unit.Some(s.LowRatio), unit.Some(s.HighRatio)
+	}
+	return out
+}
 
 // verdictOf reads the verdict of an answer for the counts of a batch.
 func verdictOf(answer any) domain.Verdict {

@@ -82,8 +82,8 @@ func surfaceFromWire(w *wire.Surface, c checker) {
 	c.opt("surface.rz", w.Rz, bound{unit.Roughness, 10_000, false})
 }
 
-// override makes the cut what it was with the overrides of the day.
-func override(c *cut.Cut, w *wire.LoadReading) {
+// asOverridden makes the cut what it was with the overrides of the day.
+func asOverridden(c *cut.Cut, w *wire.LoadReading) {
 	scale := func(k *float64, members ...**float64) {
 		if k == nil {
 			return

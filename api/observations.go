@@ -229,7 +229,7 @@ func (x *exchange) observe(snap *catalog.Snapshot, w *wire.Observation, d decode
 		return nil, nil, err
 	}
 	if w.Load != nil {
-		override(c, w.Load)
+		asOverridden(c, w.Load)
 	}
 	e := estimate.Of(c)
 	k.Material, k.Process, k.ToolMaterial = c.Material.Grade.ID, processOf(c.Operation), c.Tool.Material

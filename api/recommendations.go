@@ -18,10 +18,10 @@ func recommendOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt 
 		return nil, 0, nil
 	}
 	r := recommend.Of(c)
-	if opt.Window && r.Estimate != nil {
-		r.Estimate.Unchecked = append(r.Estimate.Unchecked, noWindow)
-	}
 	a := recommendationOf(r, c, opt.System)
+	if opt.Window && r.Estimate != nil && !r.Refused {
+		a.Window = windowOf(r.Estimate)
+	}
 	stamp(a, opt.System, snap.Revision, opt.Batch)
 	if opt.Explain && r.Estimate != nil && !r.Refused {
 		a.Explain = stepsOf(r.Estimate.Explain())

@@ -2,6 +2,7 @@ package api
 
 import (
 	"context"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -14,6 +15,7 @@ import (
 	"swarf/domain/finding"
 	"swarf/domain/machine"
 	"swarf/domain/unit"
+	"swarf/domain/ways"
 )
 
 // release is the purpose that fails closed: whatever is unchecked counts as a hold.
@@ -26,11 +28,12 @@ type pairing struct {
 	names     []any // of the machines: id, or index
 	release   bool
 	overrides []wire.Override
+	mended    *int // pairs of the request that were a no so far
 }
 
 // checkSpindles answers "which of these machines can run it?" for every pair.
 func checkSpindles(_ context.Context, snap *catalog.Snapshot, req *wire.SpindleCheck, opt *ComputeOptions) (any, int, error) {
-	p := pair(snap, req, opt.Faults)
+	p := pair(snap, req, opt)
 	if len(opt.Faults.List) > 0 {
 		return nil, 0, nil
 	}
@@ -54,7 +57,7 @@ func checkPair(_ context.Context, snap *catalog.Snapshot, req *wire.SpindleCheck
 	if req.Cuts != nil || req.Machines != nil {
 		opt.Faults.Any(fault(domain.Invalid, "fields-conflict", "cuts", "an item of a batch is one cut and one machine", "send cut and machine; lists belong to /v1/spindle-checks"))
 	}
-	p := pair(snap, req, opt.Faults)
+	p := pair(snap, req, opt)
 	if len(opt.Faults.List) > 0 {
 		return nil, 0, nil
 	}
@@ -70,8 +73,9 @@ func purposeOf(req *wire.SpindleCheck) string {
 }
 
 // pair resolves the cuts and machines of a request; a bad one refuses it.
-func pair(snap *catalog.Snapshot, req *wire.SpindleCheck, faults *cut.Faults) *pairing {
-	p := &pairing{release: req.Purpose == release, overrides: valid(req.Overrides, faults)}
+func pair(snap *catalog.Snapshot, req *wire.SpindleCheck, opt *ComputeOptions) *pairing {
+	faults := opt.Faults
+	p := &pairing{mended: opt.Mended, release: req.Purpose == release, overrides: valid(req.Overrides, faults)}
 	each := func(one, list string, single, many bool) {
 		switch {
 		case single && many:
@@ -140,20 +144,53 @@ func valid(list []wire.Override, faults *cut.Faults) []wire.Override {
 	return list
 }
 
+// mostMended is how many pairs of one request that are a no are told what would mend them:
+// that takes a hundred times as long as to check one.
+const mostMended = 100
+
+// waysOf are the changes that would turn a no into something better.
+func (p *pairing) waysOf(e *estimate.Estimate, system unit.System) []wire.Way {
+	found := ways.Of(e, ways.Judge{Answered: p.answered, Verdict: func(e *estimate.Estimate) domain.Verdict { return domain.VerdictOf(p.open(p.judge(e))) }})
+	out := make([]wire.Way, len(found))
+	for i, w := range found {
+		out[i] = wire.Way{Lever: w.Lever, Field: w.Field, From: wire.Amount(w.Quantity.FromMetric(system, w.From)), To: wire.Amount(w.Quantity.FromMetric(system, w.To)),
+			Unit: w.Quantity.Code(system), TimeFactor: above(w.TimeRatio), Verdict: string(w.Verdict)}
+	}
+	return out
+}
+
+// judge finds what is to be said of a pair; a release fails closed.
+func (p *pairing) judge(e *estimate.Estimate) []domain.Finding {
+	findings := finding.Judge(e)
+	if p.release {
+		findings = finding.Closed(findings, e)
+	}
+	return findings
+}
+
+// answered reports a hold that an override answers.
+func (p *pairing) answered(code string) bool {
+	return slices.ContainsFunc(p.overrides, func(o wire.Override) bool { return o.Code == code })
+}
+
 // result holds one cut against one machine.
 func (p *pairing) result(asked *cut.Cut, at, k int, system unit.System) *wire.SpindleResult {
 	c := *asked
 	c.Machine = p.machines[k]
 	e := estimate.Of(&c)
-	findings := finding.Judge(e)
-	if p.release {
-		findings = finding.Closed(findings, e)
-	}
+	findings := p.judge(e)
 	r := &wire.SpindleResult{Cut: float64(at), Machine: p.names[k], Rating: e.Machine.Rating.String(), Binding: e.Machine.Binding(),
 		Limits: machineLoadOf(e.Machine, system).Limits, Findings: findingsOf(findings, system), Unchecked: uncheckedOf(e.Unchecked)}
 	r.Verdict = string(domain.VerdictOf(p.open(findings)))
 	if c.Ref != "" {
 		r.Cut = c.Ref
+	}
+	if r.Verdict == string(domain.No) {
+		if *p.mended++; *p.mended <= mostMended {
+			r.Ways = p.waysOf(e, system)
+		} else {
+			r.Unchecked = append(r.Unchecked, wire.Unchecked{Check: "ways", Needs: "a request with fewer pairs that are a no: the first " + strconv.Itoa(mostMended) + " are told"})
+		}
 	}
 	if e.Machine.Gear != nil {
 		r.Gear = e.Machine.Gear.Name
@@ -168,11 +205,7 @@ func (p *pairing) open(findings []domain.Finding) []domain.Finding {
 	}
 	var out []domain.Finding
 	for _, f := range findings {
-		answered := false
-		for _, o := range p.overrides {
-			answered = answered || f.Severity == domain.Hold && o.Code == f.Code
-		}
-		if !answered {
+		if f.Severity != domain.Hold || !p.answered(f.Code) {
 			out = append(out, f)
 		}
 	}

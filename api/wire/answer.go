@@ -35,6 +35,7 @@ type Answer struct {
 	Cost         *Cost        `json:"cost,omitempty"`
 	Deflection   *Deflection  `json:"deflection,omitempty"`
 	WorkHolding  *Grip        `json:"work_holding,omitempty"`
+	Window       *Window      `json:"override_window,omitempty"`
 	Findings     []Finding    `json:"findings"`
 	Assumed      []Assumed    `json:"assumed"`
 	Unchecked    []Unchecked  `json:"unchecked"`
@@ -56,6 +57,24 @@ type WorkMaterial struct {
 	Record    string    `json:"record,omitempty"`
 	Basis     string    `json:"basis,omitempty"`
 	FallBack  string    `json:"fall_back,omitempty"`
+}
+
+// Window is how far feed and speed may be overridden, each alone, before a limit is passed
+// with the worn edge.
+type Window struct {
+	Feed  Factors `json:"feed"`
+	Speed Factors `json:"speed"`
+}
+
+// Factors is a range of factors on what was programmed, and what limits each side. Without
+// a factor at which every limit holds there are no ends, and both limits name the one that
+// is passed. Held is what a change leaves as it was programmed.
+type Factors struct {
+	Low       unit.Opt `json:"low,omitzero"`
+	High      unit.Opt `json:"high,omitzero"`
+	LowLimit  string   `json:"low_limit"`
+	HighLimit string   `json:"high_limit"`
+	Held      string   `json:"held" enum:"spindle_speed,feed_rate,feed_per_revolution"`
 }
 
 // Motion is the full set of speeds and feeds.

@@ -1,5 +1,7 @@
 package wire
 
+import "swarf/domain/unit"
+
 // SpindleCheck asks which machines can run which cuts (API.md 3.3). One cut or a
 // list, one machine or a list.
 type SpindleCheck struct {
@@ -43,4 +45,18 @@ type SpindleResult struct {
 	Rating    string      `json:"rating"`
 	Findings  []Finding   `json:"findings"`
 	Unchecked []Unchecked `json:"unchecked"`
+	Ways      []Way       `json:"ways,omitempty"`
+}
+
+// Way is the smallest change of one member of a cut that turns a no into a yes, or, where
+// nothing else can, into a conditional. The time is that of the whole depth and width, in
+// as many passes as they then need, over that as asked.
+type Way struct {
+	Lever      string   `json:"lever" enum:"speed,feed,depth,width,gear,passes,tool"`
+	Field      string   `json:"field"`
+	From       Amount   `json:"from" swaggertype:"number"`
+	To         Amount   `json:"to" swaggertype:"number"`
+	Unit       string   `json:"unit"`
+	TimeFactor unit.Opt `json:"time_factor,omitzero"`
+	Verdict    string   `json:"verdict" enum:"yes,conditional"`
 }

@@ -118,7 +118,7 @@ func (e *Estimate) deflect() {
 		if shaft, known := ShaftOf(c); known {
 			e.Deflection.ToolMM = unit.Some(shaft.DeflectionMM(side))
 			e.assumeShaft(&shaft)
-			e.Sources = append(e.Sources, domain.Used{ID: "common-practice", Basis: domain.CommonPractice, UsedFor: "stiffness of the tool: core and modulus"})
+			e.uses(domain.Used{ID: "common-practice", Basis: domain.CommonPractice, UsedFor: "stiffness of the tool: core and modulus"})
 		} else {
 			e.unchecked("tool_deflection", "tool.protruding_length and tool.shank_diameter")
 		}

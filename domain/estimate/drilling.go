@@ -73,7 +73,7 @@ func (e *Estimate) drill() {
 	if e.Served != nil {
 		e.cite(e.Served, "loads")
 	}
-	e.Sources = append(e.Sources, domain.Used{ID: "common-practice", Basis: domain.CommonPractice, UsedFor: "thrust, rough to 40 %"})
+	e.uses(domain.Used{ID: "common-practice", Basis: domain.CommonPractice, UsedFor: "thrust, rough to 40 %"})
 }
 
 // rotate fills torque and power of a tool whose torque does not pulse.
@@ -119,7 +119,7 @@ func (e *Estimate) byHandbook(d kinematics.Drilled) bool {
 	l.SpecificForceNPerMM2 = 8000 * torque / area
 	l.CuttingForceN = l.SpecificForceNPerMM2 * d.FeedPerRevolutionMM * (d.DiameterMM - d.StartDiameterMM) / 2
 	e.rotate(torque)
-	e.Sources = append(e.Sources, domain.Used{ID: "mh31-p1152", Basis: domain.Published, UsedFor: "torque and thrust method of twist drills", Place: "pp. 1152-1153"})
+	e.uses(domain.Used{ID: "mh31-p1152", Basis: domain.Published, UsedFor: "torque and thrust method of twist drills", Place: "pp. 1152-1153"})
 	if r := c.Material.DrillWork; r != nil && e.Basis != domain.Request {
 		e.cite(r, "work material factor of the drilling method")
 	}

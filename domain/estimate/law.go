@@ -221,9 +221,19 @@ func (e *Estimate) compare(torqueOf func(force.Law) float64) {
 
 func methodName(r *material.Force) string { return string(r.Method) }
 
+// uses lists a source, where anybody will read it.
+func (e *Estimate) uses(u domain.Used) {
+	if !e.alone {
+		e.Sources = append(e.Sources, u)
+	}
+}
+
 // cite lists the records behind the loads.
 func (e *Estimate) cite(r *material.Force, usedFor string) {
-	e.Sources = append(e.Sources, domain.Used{ID: r.Source, Basis: r.Basis, UsedFor: usedFor, Place: r.Place, Valid: validity(r)})
+	if e.alone {
+		return
+	}
+	e.uses(domain.Used{ID: r.Source, Basis: r.Basis, UsedFor: usedFor, Place: r.Place, Valid: validity(r)})
 }
 
 func validity(r *material.Force) string {

@@ -88,7 +88,7 @@ func (e *Estimate) tap() {
 	if e.Served != nil {
 		e.cite(e.Served, "loads")
 	}
-	e.Sources = append(e.Sources, domain.Used{ID: "common-practice", Basis: domain.CommonPractice, UsedFor: why})
+	e.uses(domain.Used{ID: "common-practice", Basis: domain.CommonPractice, UsedFor: why})
 }
 
 // TapDepthMM is how deep the tip of a tap goes: the full thread and the lead.

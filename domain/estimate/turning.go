@@ -60,7 +60,7 @@ func (e *Estimate) turningShares(fc float64, chip kinematics.Chip) (feed, passiv
 		return unit.Some(share(r.FeedForce11NPerMM2, r.FeedForceExp, chip)), unit.Some(share(r.PassiveForce11NPerMM2, r.PassiveForceExp, chip))
 	}
 	s := sharesOf(e.Cut, &e.Motion)
-	e.Sources = append(e.Sources, domain.Used{ID: "common-practice", Basis: domain.CommonPractice, UsedFor: "feed and passive force, as shares of the cutting force"})
+	e.uses(domain.Used{ID: "common-practice", Basis: domain.CommonPractice, UsedFor: "feed and passive force, as shares of the cutting force"})
 	return unit.Some(s.FeedRatio * fc), unit.Some(s.PassiveRatio * fc)
 }
 

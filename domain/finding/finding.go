@@ -17,6 +17,8 @@ type judge struct {
 	worn estimate.Loads
 	list []domain.Finding
 
+	grave bool // only refusals and holds are wanted
+
 	room [16]unit.Measure // of values and limits, so that few are allocated alone
 	used int
 }
@@ -36,6 +38,11 @@ func (j *judge) measure(q unit.Quantity, amount float64) *unit.Measure {
 // material and evidence.
 func Judge(e *estimate.Estimate) []domain.Finding {
 	j := &judge{e: e, c: e.Cut, worn: e.Worn(), list: make([]domain.Finding, 0, 8)}
+	j.all()
+	return j.list
+}
+
+func (j *judge) all() {
 	j.spindle()
 	j.axes()
 	j.tool()
@@ -44,26 +51,35 @@ func Judge(e *estimate.Estimate) []domain.Finding {
 	j.path()
 	j.groove()
 	j.thread()
-	j.cap()
-	if e.Cut.Operation.Family == cut.HoleFamily {
+	if !j.grave {
+		j.cap()
+	}
+	if j.c.Operation.Family == cut.HoleFamily {
 		j.hole()
 	}
 	j.material()
 	j.deflection()
 	j.clamping()
 	j.evidence()
-	j.sensitive()
-	return j.list
+	if !j.grave {
+		j.sensitive()
+	}
 }
 
 // says adds a finding about a value against a limit; q is what they measure.
 func (j *judge) says(code string, severity domain.Severity, field string, q unit.Quantity, value, limit float64, message, fix string) {
+	if j.grave && severity < domain.Hold {
+		return
+	}
 	j.list = append(j.list, domain.Finding{Code: code, Severity: severity, Field: field,
 		Value: j.measure(q, value), Limit: j.measure(q, limit), Message: message, Fix: fix})
 }
 
 // tells adds a finding without numbers.
 func (j *judge) tells(code string, severity domain.Severity, field, message, fix string) {
+	if j.grave && severity < domain.Hold {
+		return
+	}
 	j.list = append(j.list, domain.Finding{Code: code, Severity: severity, Field: field, Message: message, Fix: fix})
 }
 

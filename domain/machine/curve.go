@@ -127,3 +127,14 @@ func (s *Spindle) GearFor(r Reach) *Gear {
 	}
 	return best
 }
+
+// KneePerMin returns the speed at which constant torque ends and constant power begins;
+// of points, the first one.
+//
+// Range: a checked rating. Errors: none. Source: as MaxTorqueNm.
+func (r *Rating) KneePerMin() float64 {
+	if len(r.Points) > 0 {
+		return r.Points[0].SpeedPerMin
+	}
+	return nmPerKWPerMin * r.PowerKW / r.TorqueNm
+}
