@@ -3,7 +3,6 @@ package api
 import (
 	"encoding/json"
 	"net/http"
-	"runtime"
 	"strconv"
 
 	"swarf/api/wire"
@@ -61,16 +60,20 @@ func runBatch[Item any](x *exchange, compute computeFunc[Item], verdict func(any
 		Items:        make([]any, len(req.Items)),
 	}
 	out.Counts.Items = len(req.Items)
-	for i, raw := range req.Items {
-		giveWay(i)
-		answer, err := runItem(x, compute, raw, *opt)
-		if err != nil {
-			out.Items[i] = x.itemProblem(err, raw)
+	done := make([]itemOutcome, len(req.Items))
+	share(len(req.Items), func(i int) { done[i] = runItem(x, compute, req.Items[i], i, *opt) })
+	for i := range done {
+		x.findings += done[i].findings
+		if done[i].stack != "" {
+			x.stack = done[i].stack
+		}
+		if done[i].err != nil {
+			out.Items[i] = x.itemProblem(done[i].err, req.Items[i])
 			out.Counts.Problems++
 			continue
 		}
-		out.Items[i] = answer
-		switch verdict(answer) {
+		out.Items[i] = done[i].answer
+		switch verdict(done[i].answer) {
 		case domain.Yes:
 			out.Counts.Yes++
 		case domain.Conditional:
@@ -82,36 +85,33 @@ func runBatch[Item any](x *exchange, compute computeFunc[Item], verdict func(any
 	return out
 }
 
-// giveWay lets others at the processor now and then, so that a single question does not
-// wait for a whole batch.
-func giveWay(done int) {
-	const items = 16
-	if done%items == items-1 {
-		runtime.Gosched()
-	}
+// itemOutcome is what became of one item.
+type itemOutcome struct {
+	answer   any
+	findings int
+	err      error
+	stack    string // of a panic
 }
 
-// runItem computes one item.
-func runItem[Item any](x *exchange, compute computeFunc[Item], raw wire.Raw, opt ComputeOptions) (any, error) {
+// runItem computes one item. Others are computed at the same time.
+func runItem[Item any](x *exchange, compute computeFunc[Item], raw wire.Raw, at int, opt ComputeOptions) (out itemOutcome) {
 	item := new(Item)
 	d := decodeItem(raw, item, x.system)
 	if !d.readable {
-		return nil, d.faults
+		out.err = d.faults
+		return out
 	}
-	opt.Batch, opt.System = true, x.system
+	opt.Batch, opt.System, opt.Mend = true, x.system, at < mostMended
 	opt.Faults = &cut.Faults{List: d.faults}
-	var answer any
-	err := x.protect(func() error {
-		var findings int
+	out.stack, out.err = protect(func() error {
 		var err error
-		answer, findings, err = compute(x.Request().Context(), x.snap, item, &opt)
-		x.findings += findings
+		out.answer, out.findings, err = compute(x.Request().Context(), x.snap, item, &opt)
 		return err
 	})
-	if err := combine(opt.Faults.List, err); err != nil {
-		return nil, err
+	if out.err = combine(opt.Faults.List, out.err); out.err != nil {
+		out.answer, out.findings = nil, 0
 	}
-	return answer, nil
+	return out
 }
 
 // itemProblem is the problem object of one item, with the item's ref when it can

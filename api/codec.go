@@ -126,6 +126,19 @@ func statusOfVerdict(v domain.Verdict) string {
 // out when the handler returns.
 var answers = sync.Pool{New: func() any { b := make([]byte, 0, 8<<10); return &b }}
 
+// roughSize is about how many bytes a long answer takes as JSON, so that its buffer is made
+// once; nought for a short one.
+func roughSize(answer any) int {
+	const perPair, perItem = 2_000, 3_000
+	switch a := answer.(type) {
+	case *wire.SpindleResults:
+		return perPair * len(a.Results)
+	case *wire.Batch:
+		return perItem * len(a.Items)
+	}
+	return 0
+}
+
 // render writes an answer that nobody keeps.
 func (x *exchange) render(status int, answer any) error {
 	if x.format != formatJSON {
@@ -136,6 +149,9 @@ func (x *exchange) render(status int, answer any) error {
 		return x.send(status, x.format.contentType(), body)
 	}
 	buffer := answers.Get().(*[]byte)
+	if n := roughSize(answer); n > cap(*buffer) {
+		*buffer = make([]byte, 0, n)
+	}
 	body, err := x.fields.AppendJSON((*buffer)[:0], answer, x.system)
 	if err == nil {
 		err = x.send(status, x.format.contentType(), body)

@@ -67,21 +67,25 @@ func (x *exchange) guard(next echo.HandlerFunc) error {
 
 // protect runs a function and turns a panic in it into an error.
 func (x *exchange) protect(do func() error) error {
-	var failure error
-	func() {
-		defer func() {
-			switch v := recover(); v {
-			case nil:
-			case http.ErrAbortHandler:
-				panic(v)
-			default:
-				x.stack = string(debug.Stack())
-				failure = fmt.Errorf("panic: %v", v)
-			}
-		}()
-		failure = do()
+	stack, err := protect(do)
+	if stack != "" {
+		x.stack = stack
+	}
+	return err
+}
+
+// protect runs a function and turns a panic in it into an error, with where it was.
+func protect(do func() error) (stack string, failure error) {
+	defer func() {
+		switch v := recover(); v {
+		case nil:
+		case http.ErrAbortHandler:
+			panic(v)
+		default:
+			stack, failure = string(debug.Stack()), fmt.Errorf("panic: %v", v)
+		}
 	}()
-	return failure
+	return "", do()
 }
 
 // fail answers with the problem that an error is.

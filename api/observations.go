@@ -94,7 +94,7 @@ func postObservations(x *exchange) error {
 		shown := make([]*wire.Observed, 0, len(items))
 		out.Counts.Items = len(items)
 		for i := range items {
-			giveWay(i)
+			giveWay(i) // whoever asks meanwhile must not notice that others write
 			k, s, err := x.observe(snap, &items[i].body, items[i].decoded)
 			if err != nil {
 				p := newProblem(x.faults(err), x.system)

@@ -28,7 +28,8 @@ type pairing struct {
 	names     []any // of the machines: id, or index
 	release   bool
 	overrides []wire.Override
-	mended    *int // pairs of the request that were a no so far
+	mends     bool // a no is told what would mend it
+	mended    int  // pairs that were a no so far
 }
 
 // checkSpindles answers "which of these machines can run it?" for every pair.
@@ -37,17 +38,16 @@ func checkSpindles(_ context.Context, snap *catalog.Snapshot, req *wire.SpindleC
 	if len(opt.Faults.List) > 0 {
 		return nil, 0, nil
 	}
-	out := &wire.SpindleResults{Purpose: purposeOf(req), Overrides: req.Overrides, Results: make([]wire.SpindleResult, 0, len(p.cuts)*len(p.machines))}
+	out := &wire.SpindleResults{Purpose: purposeOf(req), Overrides: req.Overrides}
 	if !opt.Batch {
 		out.Units, out.DataRevision, out.ModelVersion = opt.System.String(), snap.Revision, estimate.ModelVersion
 	}
+	out.Results = make([]wire.SpindleResult, len(p.cuts)*len(p.machines))
+	share(len(out.Results), func(at int) { p.result(&out.Results[at], at, opt.System) })
 	count := 0
-	for i, c := range p.cuts {
-		for k := range p.machines {
-			r := p.result(c, i, k, opt.System)
-			count += len(r.Findings)
-			out.Results = append(out.Results, *r)
-		}
+	for at := range out.Results {
+		count += len(out.Results[at].Findings)
+		p.mend(&out.Results[at], at, opt.System)
 	}
 	return out, count, nil
 }
@@ -61,7 +61,9 @@ func checkPair(_ context.Context, snap *catalog.Snapshot, req *wire.SpindleCheck
 	if len(opt.Faults.List) > 0 {
 		return nil, 0, nil
 	}
-	r := p.result(p.cuts[0], 0, 0, opt.System)
+	r := new(wire.SpindleResult)
+	p.result(r, 0, opt.System)
+	p.mend(r, 0, opt.System)
 	return r, len(r.Findings), nil
 }
 
@@ -75,7 +77,7 @@ func purposeOf(req *wire.SpindleCheck) string {
 // pair resolves the cuts and machines of a request; a bad one refuses it.
 func pair(snap *catalog.Snapshot, req *wire.SpindleCheck, opt *ComputeOptions) *pairing {
 	faults := opt.Faults
-	p := &pairing{mended: opt.Mended, release: req.Purpose == release, overrides: valid(req.Overrides, faults)}
+	p := &pairing{mends: opt.Mend, release: req.Purpose == release, overrides: valid(req.Overrides, faults)}
 	each := func(one, list string, single, many bool) {
 		switch {
 		case single && many:
@@ -144,8 +146,9 @@ func valid(list []wire.Override, faults *cut.Faults) []wire.Override {
 	return list
 }
 
-// mostMended is how many pairs of one request that are a no are told what would mend them:
-// that takes a hundred times as long as to check one.
+// mostMended is how many pairs of one request that are a no, or how many of the first items
+// of a batch, are told what would mend them: that takes a hundred times as long as to check
+// one.
 const mostMended = 100
 
 // waysOf are the changes that would turn a no into something better.
@@ -173,29 +176,41 @@ func (p *pairing) answered(code string) bool {
 	return slices.ContainsFunc(p.overrides, func(o wire.Override) bool { return o.Code == code })
 }
 
+// at is the cut and the machine of a pair: all machines of the first cut, then of the next.
+func (p *pairing) at(pair int) (c *cut.Cut, asked, k int) {
+	asked, k = pair/len(p.machines), pair%len(p.machines)
+	own := *p.cuts[asked]
+	own.Machine = p.machines[k]
+	return &own, asked, k
+}
+
+// mend tells a pair that is a no what would turn it into a yes.
+func (p *pairing) mend(r *wire.SpindleResult, pair int, system unit.System) {
+	if r.Verdict != string(domain.No) {
+		return
+	}
+	if p.mended++; !p.mends || p.mended > mostMended {
+		r.Unchecked = append(r.Unchecked, wire.Unchecked{Check: "ways", Needs: "a smaller request: the first " + strconv.Itoa(mostMended) + " are told"})
+		return
+	}
+	c, _, _ := p.at(pair)
+	r.Ways = p.waysOf(estimate.Of(c), system)
+}
+
 // result holds one cut against one machine.
-func (p *pairing) result(asked *cut.Cut, at, k int, system unit.System) *wire.SpindleResult {
-	c := *asked
-	c.Machine = p.machines[k]
-	e := estimate.Of(&c)
+func (p *pairing) result(r *wire.SpindleResult, pair int, system unit.System) {
+	c, asked, k := p.at(pair)
+	e := estimate.Of(c)
 	findings := p.judge(e)
-	r := &wire.SpindleResult{Cut: float64(at), Machine: p.names[k], Rating: e.Machine.Rating.String(), Binding: e.Machine.Binding(),
+	*r = wire.SpindleResult{Cut: float64(asked), Machine: p.names[k], Rating: e.Machine.Rating.String(), Binding: e.Machine.Binding(),
 		Limits: machineLoadOf(e.Machine, system).Limits, Findings: findingsOf(findings, system), Unchecked: uncheckedOf(e.Unchecked)}
 	r.Verdict = string(domain.VerdictOf(p.open(findings)))
 	if c.Ref != "" {
 		r.Cut = c.Ref
 	}
-	if r.Verdict == string(domain.No) {
-		if *p.mended++; *p.mended <= mostMended {
-			r.Ways = p.waysOf(e, system)
-		} else {
-			r.Unchecked = append(r.Unchecked, wire.Unchecked{Check: "ways", Needs: "a request with fewer pairs that are a no: the first " + strconv.Itoa(mostMended) + " are told"})
-		}
-	}
 	if e.Machine.Gear != nil {
 		r.Gear = e.Machine.Gear.Name
 	}
-	return r
 }
 
 // open are the findings that no override answers; refusals always stay.

@@ -4,10 +4,13 @@
 package estimate
 
 import (
+	"sync"
+
 	"swarf/domain"
 	"swarf/domain/cut"
 	"swarf/domain/force"
 	"swarf/domain/material"
+	"swarf/domain/tool"
 	"swarf/domain/unit"
 )
 
@@ -130,6 +133,26 @@ func LoadsOf(c *cut.Cut) (l Loads, ok bool) {
 	e.compute()
 	return e.Sharp, e.HasLoads
 }
+
+// LoadsWith computes only the sharp edge's loads of a checked cut whose tool is another,
+// for comparing; ok is false where no record gives one.
+func LoadsWith(c *cut.Cut, other func(*tool.Tool)) (l Loads, ok bool) {
+	t := trials.Get().(*trial)
+	defer trials.Put(t)
+	t.cut = *c
+	other(&t.cut.Tool)
+	t.estimate = Estimate{Cut: &t.cut, alone: true}
+	t.estimate.compute()
+	return t.estimate.Sharp, t.estimate.HasLoads
+}
+
+// trial is the room of a comparison, which is made by the thousand.
+type trial struct {
+	cut      cut.Cut
+	estimate Estimate
+}
+
+var trials = sync.Pool{New: func() any { return new(trial) }}
 
 // compute gives motion, chip and loads.
 func (e *Estimate) compute() {

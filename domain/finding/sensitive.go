@@ -80,9 +80,7 @@ func (j *judge) effect(o *other, value float64) float64 {
 	if ratio, ok := j.e.TorqueRatioAtEdgeAngle(value); ok && o.field == "tool.cutting_edge_angle" {
 		return math.Abs(ratio - 1)
 	}
-	c := *j.c
-	*o.of(&c.Tool) = &value
-	loads, _ := estimate.LoadsOf(&c)
+	loads, _ := estimate.LoadsWith(j.c, func(t *tool.Tool) { *o.of(t) = &value })
 	return max(math.Abs(loads.TorqueNm/j.e.Sharp.TorqueNm-1), math.Abs(loads.TorquePeakNm/j.e.Sharp.TorquePeakNm-1))
 }
 
