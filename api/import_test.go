@@ -302,3 +302,5 @@ func TestImportsWithoutADatabase(t *testing.T) {
 func limitsOf(imported, workbook int64) api.Limits {
 	return api.Limits{ImportBytes: imported, WorkbookBytes: workbook}
 }
+
+func limitsOfBody(bytes int64) api.Limits { return api.Limits{BodyBytes: bytes} }

@@ -48,6 +48,7 @@ func (f format) String() string { return formatTable[f].name }
 var (
 	recordFormats = []format{formatJSON, formatText}
 	tableFormats  = []format{formatJSON, formatText, formatCSV}
+	batchFormats  = []format{formatJSON, formatText, formatCSV, formatLines}
 	pageFormats   = []format{formatJSON, formatHTML, formatText}
 )
 

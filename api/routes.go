@@ -76,7 +76,7 @@ func computationRows(path string, one, many func(*exchange) error) []route {
 	return []route{
 		{http.MethodPost, path, one, computing, computeParameters, tableFormats},
 		{http.MethodGet, path, one, computing, computeParameters, tableFormats},
-		{http.MethodPost, path + "/batch", many, batching, computeParameters, tableFormats},
+		{http.MethodPost, path + "/batch", many, batching, append([]string{"units"}, computeParameters...), batchFormats},
 	}
 }
 

@@ -18,13 +18,16 @@ func main() {
 	rounds := flag.Int("rounds", 7, "rounds of each pair")
 	length := flag.Duration("length", time.Second, "length of one measurement")
 	connections := flag.Int("connections", 16, "keep-alive connections")
+	lines := flag.Int("lines", 1_000_000, "spindle checks that are sent as lines of JSON")
 	bare := flag.Int("bare", -1, "only serve the bare handler, with answers of so many bytes")
 	flag.Parse()
 	var err error
 	if *bare >= 0 {
 		err = serveBare(*bare)
 	} else {
-		err = measure(*binary, *rounds, *connections, *length)
+		if err = measure(*binary, *rounds, *connections, *length); err == nil {
+			err = measureLines(*binary, *lines)
+		}
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "bench:", err)

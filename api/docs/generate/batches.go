@@ -21,6 +21,11 @@ func batches(doc *openapi3.T) {
 		operation := doc.Paths.Value(path).Post
 		schemas[pair[0]+"Batch"] = batchOf(refer(schemas, pair[0])).NewRef()
 		operation.RequestBody.Value.Content = openapi3.NewContentWithJSONSchemaRef(refer(schemas, pair[0]+"Batch"))
+		operation.RequestBody.Value.Content[csvMedia] = text("a line of flat names, then a line for each item (RFC 4180), in the units of the query; empty cells are left out")
+		operation.RequestBody.Value.Content[lineMedia] = text("one item a line, as many as may come, each in units of its own or of the query; answered in lines, in order, while they come")
+		units := openapi3.NewQueryParameter("units").WithDescription("of the items of a table, and of lines that state none").WithSchema(openapi3.NewStringSchema().WithEnum("metric", "inch"))
+		operation.Parameters = append(operation.Parameters, &openapi3.ParameterRef{Value: units})
+		operation.Responses.Value("200").Value.Content[lineMedia] = text("one answer or problem a line, in the order of the items")
 
 		answer := *whole
 		answer.Properties = openapi3.Schemas{}
