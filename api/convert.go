@@ -57,9 +57,6 @@ func operationOf(name string, faults *cut.Faults) *cut.Operation {
 	return nil
 }
 
-// toolMaterials are the ISO 513 letters of substrates, and high-speed steel.
-var toolMaterials = []string{"HW", "HF", "HT", "HC", "CA", "CM", "CN", "CC", "CR", "DP", "DM", "BL", "BH", "BC", "HSS"}
-
 func toolFromWire(snap *catalog.Snapshot, w *wire.Tool, c *cut.Cut, faults *cut.Faults) {
 	if w == nil {
 		faults.Missing("tool", "a cut needs its tool")
@@ -77,8 +74,8 @@ func toolFromWire(snap *catalog.Snapshot, w *wire.Tool, c *cut.Cut, faults *cut.
 	default:
 		c.Tool.Class = class
 	}
-	if w.ToolMaterial != "" && !slices.Contains(toolMaterials, w.ToolMaterial) {
-		faults.Any(fault(domain.Invalid, "value-out-of-range", "tool.tool_material", "tool_material "+clip(w.ToolMaterial)+" is not a substrate of ISO 513", "one of "+strings.Join(toolMaterials, ", ")))
+	if w.ToolMaterial != "" && !slices.Contains(tool.Materials, w.ToolMaterial) {
+		faults.Any(fault(domain.Invalid, "value-out-of-range", "tool.tool_material", "tool_material "+clip(w.ToolMaterial)+" is not a substrate of ISO 513", "one of "+strings.Join(tool.Materials, ", ")))
 	}
 	class := c.Tool.Class
 	c.Tool = tool.Tool{

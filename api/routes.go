@@ -60,6 +60,7 @@ func routeTable() []route {
 		sheetRoutes(),
 		evidenceRoutes(),
 		computationRoutes(),
+		planRoutes(),
 		[]route{
 			{http.MethodGet, "/healthz", getHealth, operating, nil, recordFormats},
 			{http.MethodGet, "/readyz", getReadiness, operating, nil, recordFormats},

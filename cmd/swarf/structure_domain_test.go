@@ -13,7 +13,7 @@ import (
 var unitSuffix = regexp.MustCompile(`(?:` + strings.Join([]string{
 	"MM", "MM2", "UM", // length, area, roughness
 	"MPerMin", "MMPerMin", "PerMin", "CM3PerMin", "MPerS2", "DegPerMM", "DegPerMin", // rates
-	"N", "Nm", "KW", "NPerMM2", "JPerMM3", "Bar", "GPa", "Kg", "KgPerM3", "Celsius", "PerMK", // mechanics
+	"N", "Nm", "KW", "KWh", "NPerMM2", "JPerMM3", "Bar", "GPa", "Kg", "KgPerM3", "Celsius", "PerMK", // mechanics
 	"Deg", "Rad", "Minutes", "Seconds", "Turns", // angle and time
 	"HBW", "HV", "HRC", "HRB", // hardness
 	"Ratio", "Exp", "Count", "Factor", "Percent", "Confidence", "Probability", // pure numbers

@@ -42,6 +42,7 @@ const (
 	Seconds                        // a time in seconds (tool change)
 	AnglePerLength                 // rotary motion per path length
 	AngleRate                      // rotary axis rate
+	Energy                         // energy of a drive
 	quantities                     // count
 )
 
@@ -122,6 +123,7 @@ var labels = [quantities]label{
 	Seconds:        {"s", "s"},
 	AnglePerLength: {"°/mm", "°/in"},
 	AngleRate:      {"°/min", "°/min"},
+	Energy:         {"kWh", "kWh"},
 }
 
 // Label returns the unit as people write it, for texts; it is empty for a pure
@@ -160,6 +162,7 @@ var table = [quantities]row{
 	Seconds:        {"seconds", "s", "s", 1, 0},
 	AnglePerLength: {"angle-per-length", "deg/mm", "deg/[in_i]", 1 / mmPerInch, 0},
 	AngleRate:      {"angle-rate", "deg/min", "deg/min", 1, 0},
+	Energy:         {"energy", "kW.h", "kW.h", 1, 0},
 }
 
 // Named returns the quantity with this name in struct tags and data files.

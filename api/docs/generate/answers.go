@@ -10,7 +10,7 @@ import (
 
 // tables are the answers that CSV can hold too.
 func tables(path string) bool {
-	return strings.HasPrefix(path, "/v1/") && !strings.HasSuffix(path, "{id}")
+	return strings.HasPrefix(path, "/v1/") && !strings.HasSuffix(path, "{id}") && path != "/v1/plans"
 }
 
 // answers gives errors their media type, successes their other formats, and every

@@ -18,6 +18,7 @@ var shapes = []any{
 	wire.MaterialList{}, wire.MaterialRecord{}, wire.MaterialSpread{}, wire.ToolClassList{}, wire.MachineList{}, wire.SourceList{}, wire.Source{}, wire.ChangeList{}, wire.HardnessConversion{},
 	wire.RecordList{}, wire.Record{}, wire.Impact{}, wire.KeptCutList{}, wire.KeptCut{}, wire.Approval{}, wire.Withdrawal{},
 	wire.SheetList{}, wire.SheetInfo{}, wire.ImportReport{}, wire.ImportApproval{},
+	wire.PlanRequest{}, wire.Plan{},
 	wire.Observation{}, wire.Observed{}, wire.ObservationList{}, wire.ObservedBatch{}, wire.CalibrationRequest{}, wire.Calibration{}, wire.DiagnosisRequest{}, wire.Diagnosis{},
 }
 
@@ -25,6 +26,7 @@ var shapes = []any{
 var requests = []string{"Cut", "Material", "Hardness", "Tool", "Engagement", "Parameters", "Coolant", "ForceData", "Duty", "Target", "Stock", "Certificate", "Wall",
 	"WorkHolding", "Control", "Rotary", "Rates", "SpindleCheck", "CorrectionRequest", "Override", "Machine", "Spindle", "Gear", "Rating", "Point", "Axes", "MachineCoolant", "Meter",
 	"Record", "ForceRecord", "StartingRecord", "LifeRecord", "Approval", "Withdrawal", "KeptCut",
+	"PlanRequest", "PlanCut", "Allowances",
 	"Observation", "LoadReading", "EdgeLog", "Surface", "CalibrationRequest", "DiagnosisRequest", "Known"}
 
 // must are the members that a schema cannot do without, where its type does not say so.
@@ -33,6 +35,7 @@ var must = map[string][]string{
 	"Machine": {"process", "spindle"}, "Spindle": {"max_speed", "efficiency", "gears"}, "Gear": {"ratings"}, "Rating": {"rating"}, "Point": {"speed", "power"},
 	"Record": {"kind"}, "ForceRecord": {"scope", "method", "basis", "source"}, "StartingRecord": {"scope", "operations", "basis", "source"}, "LifeRecord": {"scope", "basis", "source"},
 	"Observation": {"kind", "cut"}, "EdgeLog": {"minutes", "reason"}, "CalibrationRequest": {"kind", "record", "material", "process"}, "DiagnosisRequest": {"cut", "load"},
+	"PlanRequest": {"cuts"}, "PlanCut": {"material", "operation", "tool"},
 	"Approval": {"reason"}, "Withdrawal": {"reason"},
 	"CorrectionRequest": {"feature", "sides_cut", "programmed", "register"},
 	"Health":            {"status"}, "Readiness": {"status", "mode", "data_revision", "model_version"}, "Staleness": {"age_seconds", "since", "reason"},
@@ -54,10 +57,12 @@ func shape(schemas openapi3.Schemas) {
 	machine.Description = "id of a machine, or the machine itself with units of its own"
 	schemas["MachineRef"] = machine.NewRef()
 	schemas["Cut"].Value.Properties["machine"] = refer(schemas, "MachineRef")
+	schemas["PlanCut"].Value.Properties["machine"] = refer(schemas, "MachineRef")
 	schemas["SpindleCheck"].Value.Properties["machine"] = refer(schemas, "MachineRef")
 	machines := openapi3.NewArraySchema()
 	machines.Items = refer(schemas, "MachineRef")
 	schemas["SpindleCheck"].Value.Properties["machines"] = machines.NewRef()
+	schemas["PlanRequest"].Value.Properties["machines"] = machines.NewRef()
 
 	schemas["Assumed"].Value.Properties["value"] = openapi3.NewOneOfSchema(openapi3.NewStringSchema(), openapi3.NewFloat64Schema(), openapi3.NewBoolSchema()).NewRef()
 	for _, name := range []string{"cut", "machine"} {
