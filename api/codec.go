@@ -30,7 +30,7 @@ func decodeItem(item wire.Raw, into any, system unit.System) decoded {
 
 // decodeQuery reads a computation's members from flat query parameters.
 func decodeQuery(values url.Values, into any) decoded {
-	return fromWire(wire.DecodeQuery(values, into, wire.DecodeOptions{Reserved: computeParameters}))
+	return fromWire(wire.DecodeQuery(values, into, wire.DecodeOptions{Reserved: drawParameters}))
 }
 
 func fromWire(in wire.Input) decoded {

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"strings"
 
+	"swarf/api/picture"
 	"swarf/api/wire"
 	"swarf/domain"
 	"swarf/domain/catalog"
@@ -16,6 +17,9 @@ import (
 type ComputeOptions struct {
 	Explain bool
 	Window  bool
+	// Draw asks for a picture, Picture says which: the answer is a *picture.Picture then.
+	Draw    bool
+	Picture string
 	// System is the caller's units, for texts and for numbers with their unit beside
 	// them; everything else is converted when it is written.
 	System unit.System
@@ -69,6 +73,10 @@ func (x *exchange) computeOptions() *ComputeOptions {
 		return value
 	}
 	opt.Explain, opt.Window = flag("explain"), flag("window")
+	opt.Draw, opt.Picture = x.format.drawn(), x.query.text("picture")
+	if opt.Picture != "" && !opt.Draw {
+		opt.Faults.Conflict("picture", "picture says what is drawn, and the answer is no picture: ask for format=svg or format=png where the route offers them")
+	}
 	return opt
 }
 
@@ -88,6 +96,9 @@ func run[Req any](x *exchange, compute computeFunc[Req], req *Req, opt *ComputeO
 		return err
 	}
 	x.findings = findings
+	if p, ok := answer.(*picture.Picture); ok {
+		return x.draw(p)
+	}
 	if err := x.choose(answer); err != nil {
 		return err
 	}

@@ -77,7 +77,7 @@ func TestStrictEdge(t *testing.T) {
 		{"a form", "POST", "/v1/estimates", "a=b", []string{"Content-Type: application/x-www-form-urlencoded"}, 415, "media-type-unsupported", ""},
 		{"another character set", "POST", "/v1/estimates", "{" + aCut + "}", []string{"Content-Type: application/json; charset=latin1"}, 415, "media-type-unsupported", ""},
 		{"a compressed body", "POST", "/v1/estimates", "{" + aCut + "}", []string{asJSON, "Content-Encoding: gzip"}, 415, "media-type-unsupported", ""},
-		{"a picture asked for", "GET", "/v1/materials", "", []string{"Accept: image/png"}, 406, "not-acceptable", ""},
+		{"a picture asked for", "GET", "/v1/materials", "", []string{"Accept: image/webp"}, 406, "not-acceptable", ""},
 		{"an unknown format", "GET", "/v1/materials?format=xml", "", nil, 406, "not-acceptable", ""},
 		{"a record as a table", "GET", "/v1/tool-classes/mill-end", "", []string{"Accept: text/csv"}, 406, "not-acceptable", ""},
 

@@ -29,6 +29,10 @@ func estimateOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt *
 		return nil, 0, nil
 	}
 	e := estimate.Of(c)
+	if opt.Draw {
+		p, err := pictureOf(e, opt.Picture, opt.System)
+		return p, 0, err
+	}
 	findings := finding.Judge(e)
 	a := answerOf(e, findings, opt.System)
 	if opt.Window {

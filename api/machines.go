@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"time"
 
+	"swarf/api/picture"
 	"swarf/api/wire"
 	"swarf/domain"
 	"swarf/domain/cut"
@@ -49,6 +50,9 @@ func getMachine(x *exchange) error {
 	m, ok := snap.Machine(id)
 	if !ok {
 		return notFound("machine", id, "/v1/machines")
+	}
+	if x.format.drawn() {
+		return x.drawReading(picture.Spindle(m, nil, x.system))
 	}
 	return x.conditional(x.s.machineRecord(m, x.system))
 }

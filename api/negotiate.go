@@ -19,6 +19,8 @@ const (
 	formatXLSX
 	formatZIP
 	formatLines
+	formatSVG
+	formatPNG
 )
 
 // formatRow says how a format is asked for and how it is named in answers.
@@ -33,6 +35,8 @@ var formatTable = [...]formatRow{
 	formatHTML:  {"html", "text/html", "text/html; charset=utf-8"},
 	formatXLSX:  {"xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"},
 	formatZIP:   {"zip", "application/zip", "application/zip"},
+	formatSVG:   {"svg", "image/svg+xml", "image/svg+xml"},
+	formatPNG:   {"png", "image/png", "image/png"},
 	formatLines: {"ndjson", "application/x-ndjson", "application/x-ndjson; charset=utf-8"},
 }
 
@@ -49,6 +53,7 @@ var (
 	recordFormats = []format{formatJSON, formatText}
 	tableFormats  = []format{formatJSON, formatText, formatCSV}
 	batchFormats  = []format{formatJSON, formatText, formatCSV, formatLines}
+	drawnFormats  = []format{formatJSON, formatText, formatCSV, formatSVG, formatPNG}
 	pageFormats   = []format{formatJSON, formatHTML, formatText}
 )
 

@@ -114,7 +114,7 @@ func TestDocumentTellsEveryAnswer(t *testing.T) {
 			w.ask(full, method, with(target, "nonsense=1"), body, headers...)
 			w.ask(empty, method, target, body, headers...)
 			if o.Responses.Value("406") != nil {
-				w.ask(full, method, target, body, append([]string{"Accept: image/png"}, headers...)...)
+				w.ask(full, method, target, body, append([]string{"Accept: image/webp"}, headers...)...)
 			}
 			if o.Responses.Value("304") != nil {
 				w.ask(full, method, target, body, "If-None-Match: *")
@@ -178,7 +178,7 @@ func (w *witness) machines(embedded, small http.Handler) {
 	w.ask(h, "PUT", at, body, asJSON, "If-None-Match: *")
 	w.ask(h, "PUT", at, body, asJSON)
 	w.ask(h, "PUT", at, body, "If-Match: *")
-	w.ask(h, "PUT", at, body, asJSON, "If-Match: *", "Accept: image/png")
+	w.ask(h, "PUT", at, body, asJSON, "If-Match: *", "Accept: image/webp")
 	w.ask(h, "PUT", at, `{"colour":"red"}`, asJSON, "If-Match: *")
 	w.ask(h, "PUT", at, strings.Replace(body, `"max_speed":8000`, `"max_speed":-1`, 1), asJSON, "If-Match: *")
 	limited := newShop(w.t)
@@ -196,7 +196,7 @@ func (w *witness) machines(embedded, small http.Handler) {
 	w.ask(h, "GET", "/v1/changes", "", "If-None-Match: *")
 	w.ask(h, "GET", "/v1/changes?after=x", "")
 	w.ask(h, "GET", "/v1/changes?limit=0", "")
-	w.ask(h, "GET", "/v1/changes", "", "Accept: image/png")
+	w.ask(h, "GET", "/v1/changes", "", "Accept: image/webp")
 }
 
 // compare holds the statuses that were seen against those that are listed.

@@ -86,13 +86,13 @@ func reservedParameters(raw string) (parameters, domain.Errors) {
 	if err != nil {
 		return nil, unreadableQuery()
 	}
-	reserved := make(url.Values, len(computeParameters)+1)
-	for _, name := range computeParameters {
+	reserved := make(url.Values, len(drawParameters)+1)
+	for _, name := range drawParameters {
 		if list, ok := values[name]; ok {
 			reserved[name] = list
 		}
 	}
-	query, faults := readParameters(reserved.Encode(), computeParameters)
+	query, faults := readParameters(reserved.Encode(), drawParameters)
 	if list := values["units"]; len(list) == 1 {
 		query["units"] = list[0]
 	}

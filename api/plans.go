@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"strconv"
 
+	"swarf/api/picture"
 	"swarf/api/wire"
 	"swarf/domain"
 	"swarf/domain/catalog"
@@ -19,7 +20,7 @@ import (
 
 // planRoutes are the rows of plans.
 func planRoutes() []route {
-	return []route{{http.MethodPost, "/v1/plans", computation(planOne), computing, computeParameters, recordFormats}}
+	return []route{{http.MethodPost, "/v1/plans", computation(planOne), computing, computeParameters, []format{formatJSON, formatText, formatSVG, formatPNG}}}
 }
 
 // Bounds of a plan.
@@ -47,6 +48,13 @@ func planOne(_ context.Context, snap *catalog.Snapshot, req *wire.PlanRequest, o
 		return nil, 0, nil
 	}
 	made := plan.Of(&p.request)
+	if opt.Draw {
+		bars := p.barsOfPlan(made)
+		if len(bars) == 0 {
+			return nil, 0, noPicture("no cut of the plan has a limit to show", "name machines")
+		}
+		return picture.Bars("how far the limit of each cut is used", bars), 0, nil
+	}
 	out := p.answer(made)
 	out.Units, out.DataRevision, out.ModelVersion = opt.System.String(), snap.Revision, estimate.ModelVersion
 	out.Purpose = "what-if"

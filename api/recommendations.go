@@ -18,6 +18,13 @@ func recommendOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt 
 		return nil, 0, nil
 	}
 	r := recommend.Of(c)
+	if opt.Draw {
+		if r.Refused {
+			return nil, 0, noPicture("the recommendation is refused", "ask for JSON: its findings say why")
+		}
+		p, err := pictureOf(r.Estimate, opt.Picture, opt.System)
+		return p, 0, err
+	}
 	a := recommendationOf(r, c, opt.System)
 	if opt.Window && r.Estimate != nil && !r.Refused {
 		a.Window = windowOf(r.Estimate)

@@ -36,6 +36,7 @@ var (
 	recordParameters  = []string{"units", "as_of", "valid_at"}
 	listParameters    = []string{"limit", "cursor", "units", "as_of", "valid_at"}
 	computeParameters = []string{"explain", "as_of", "valid_at", "window", "format", "fields"}
+	drawParameters    = append([]string{"picture"}, computeParameters...)
 )
 
 // routeTable is every route of the service but the extra pages.
@@ -48,7 +49,7 @@ func routeTable() []route {
 			{http.MethodGet, "/v1/tool-classes", listToolClasses, reading, listParameters, tableFormats},
 			{http.MethodGet, "/v1/tool-classes/{id}", getToolClass, reading, recordParameters, recordFormats},
 			{http.MethodGet, "/v1/machines", listMachines, reading, listParameters, tableFormats},
-			{http.MethodGet, "/v1/machines/{id}", getMachine, reading, recordParameters, recordFormats},
+			{http.MethodGet, "/v1/machines/{id}", getMachine, reading, recordParameters, []format{formatJSON, formatText, formatSVG, formatPNG}},
 			{http.MethodPut, "/v1/machines/{id}", putMachine, writing, []string{"reason"}, recordFormats},
 			{http.MethodDelete, "/v1/machines/{id}", deleteMachine, writing, []string{"reason"}, nil},
 			{http.MethodGet, "/v1/sources", listSources, reading, listParameters, tableFormats},
@@ -74,9 +75,13 @@ func routeTable() []route {
 // computationRows are the rows of one computation: by POST, by GET with query
 // parameters, and in batches.
 func computationRows(path string, one, many func(*exchange) error) []route {
+	offers, query := tableFormats, computeParameters
+	if path == "/v1/estimates" || path == "/v1/recommendations" {
+		offers, query = drawnFormats, drawParameters
+	}
 	return []route{
-		{http.MethodPost, path, one, computing, computeParameters, tableFormats},
-		{http.MethodGet, path, one, computing, computeParameters, tableFormats},
+		{http.MethodPost, path, one, computing, query, offers},
+		{http.MethodGet, path, one, computing, query, offers},
 		{http.MethodPost, path + "/batch", many, batching, append([]string{"units"}, computeParameters...), batchFormats},
 	}
 }

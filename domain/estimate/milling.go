@@ -87,10 +87,7 @@ func (e *Estimate) rim() {
 	if !e.serve() {
 		return
 	}
-	milled := force.Milled{
-		Law: e.law, FeedPerToothMM: m.FeedPerToothMM, EdgeAngleDeg: tooth.EdgeAngleDeg, AxialMM: ap,
-		DiameterMM: m.DiameterMM, EdgesCount: z, HelixAngleDeg: value(c.Tool.FluteHelixAngleDeg, 0), Arc: arc,
-	}
+	milled := e.rimmed()
 	loads := force.Milling(milled)
 	e.milled(loads)
 	e.Sharp.PassiveForceN = unit.Some(loads.AxialForceN)
@@ -98,6 +95,28 @@ func (e *Estimate) rim() {
 		milled.Law = law
 		return force.MillingTorqueNm(milled)
 	})
+}
+
+// rimmed is the cut of the edges at the cutter's rim, by the law that serves.
+func (e *Estimate) rimmed() force.Milled {
+	c := e.Cut
+	return force.Milled{
+		Law: e.law, FeedPerToothMM: e.Motion.FeedPerToothMM, EdgeAngleDeg: *c.Tool.CuttingEdgeAngleDeg, AxialMM: DepthMM(c),
+		DiameterMM: e.Motion.DiameterMM, EdgesCount: *c.Tool.EffectiveEdgesCount, HelixAngleDeg: value(c.Tool.FluteHelixAngleDeg, 0), Arc: arcOf(c),
+	}
+}
+
+// Turn is the cut over one revolution of a mill whose edges are at its rim, sharp; nil for
+// others and without loads.
+func (e *Estimate) Turn(samples int) []force.Instant {
+	switch e.Cut.Operation.Name {
+	case "plunge-milling", "ball-milling", "chamfer-milling":
+		return nil
+	}
+	if e.Cut.Operation.Family != cut.MillingFamily || !e.HasLoads {
+		return nil
+	}
+	return force.MillingTurn(e.rimmed(), samples)
 }
 
 // arcChip is the chip of a tooth over an arc.

@@ -49,6 +49,7 @@ func fix(doc *openapi3.T) {
 		}
 	}
 	sheets(doc)
+	pictures(doc)
 	widen(doc)
 	examples(doc)
 }
