@@ -12,6 +12,7 @@ import (
 	"swarf/db"
 	"swarf/db/dbtest"
 	"swarf/domain"
+	"swarf/domain/catalog"
 	"swarf/domain/machine"
 )
 
@@ -201,4 +202,30 @@ func TestWritesNeedADurableServer(t *testing.T) {
 			fault(t, err, domain.Unavailable, "data-not-ready")
 		}
 	}
+}
+
+// Machines are read alone where nothing else changed since, as the whole is read.
+func TestMachinesSince(t *testing.T) {
+	store := dbtest.New(t)
+	load(t, store, fixture(), us)
+	since := func(revision int64, want bool) []machine.Machine {
+		t.Helper()
+		list, newest, only, err := store.MachinesSince(t.Context(), revision)
+		now, _ := store.Revision(t.Context())
+		if err != nil || only != want || newest != now {
+			t.Fatalf("since %d: only %v at %d of %d, %v", revision, only, newest, now, err)
+		}
+		return list
+	}
+	since(1, false)
+	put(t, store, "b-mill")
+	put(t, store, "a-mill")
+	if diff := cmp.Diff(snapshot(t, store).Machines, since(1, true)); diff != "" {
+		t.Errorf("machines alone differ (-whole +alone):\n%s", diff)
+	}
+	since(0, false)
+	if _, _, err := store.PutCut(t.Context(), catalog.StoredCut{ID: "op-10", Request: []byte("{}")}, db.Write{Who: "ann"}, nil); err != nil {
+		t.Fatal(err)
+	}
+	since(2, false)
 }

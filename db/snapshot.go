@@ -10,6 +10,7 @@ import (
 
 	"swarf/domain"
 	"swarf/domain/catalog"
+	"swarf/domain/machine"
 )
 
 // AsOf names an earlier state: a revision, or the newest one made up to a time.
@@ -57,6 +58,25 @@ func (db *DB) Snapshot(ctx context.Context) (catalog.Data, error) {
 		return err
 	})
 	return data, err
+}
+
+// MachinesSince reads the machines where nothing else changed after a revision, with the
+// revision they are of; only is false where something else did, or nothing at all.
+//
+// Errors: Unavailable; Internal when the tables hold what the program cannot read.
+func (db *DB) MachinesSince(ctx context.Context, revision int64) (list []machine.Machine, newest int64, only bool, err error) {
+	err = db.inTx(ctx, reading, func(tx pgx.Tx) error {
+		var err error
+		if newest, err = newestRevision(ctx, tx); err != nil || newest <= revision {
+			return err
+		}
+		if err := tx.QueryRow(ctx, `SELECT coalesce(bool_and(table_name = 'machine'), false) FROM changes WHERE revision > $1`, revision).Scan(&only); err != nil || !only {
+			return err
+		}
+		list, err = machinesFrom(tx.Query(ctx, `SELECT 'machine', to_jsonb(t)::text FROM machine AS t ORDER BY id COLLATE "C"`))
+		return err
+	})
+	return list, newest, only, err
 }
 
 // RevisionAt finds the revision that AsOf means.

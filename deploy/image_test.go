@@ -4,6 +4,8 @@ package deploy_test
 
 import (
 	"os"
+	"os/exec"
+	"reflect"
 	"regexp"
 	"slices"
 	"strings"
@@ -83,13 +85,24 @@ func TestDockerignore(t *testing.T) {
 	if lines[0] != "*" {
 		t.Errorf("the first pattern is %q, want * (leave everything out)", lines[0])
 	}
-	want := []string{"!go.mod", "!go.sum", "!cmd", "!api", "!db", "!domain", "!migrations"}
+	want := []string{"!go.mod", "!go.sum", "!cmd", "!api", "!db", "!domain", "!migrations", "!testdata/reference"}
 	for _, name := range want {
 		if !slices.Contains(lines, name) {
 			t.Errorf("%s does not reach the build", name[1:])
 		}
 		if _, err := os.Stat("../" + name[1:]); err != nil {
 			t.Error(err)
+		}
+	}
+	// Whatever the binary is made of is among them.
+	list, err := exec.Command("go", "list", "-deps", "-f", "{{if not .Standard}}{{.ImportPath}}{{end}}", "../cmd/swarf").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for pkg := range strings.FieldsSeq(string(list)) {
+		folder, ours := strings.CutPrefix(pkg, "swarf/")
+		if ours && !slices.ContainsFunc(want, func(name string) bool { return folder == name[1:] || strings.HasPrefix(folder, name[1:]+"/") }) {
+			t.Errorf("the binary needs %s, which does not reach the build", folder)
 		}
 	}
 	if n := len(lines); n != len(want)+2 || lines[n-1] != "**/*_test.go" {
@@ -105,10 +118,22 @@ type service struct {
 	Ports       []string
 	Volumes     []string
 	Restart     string
-	HealthCheck struct{ Test []string }               `yaml:"healthcheck"`
-	DependsOn   map[string]struct{ Condition string } `yaml:"depends_on"`
-	ReadOnly    bool                                  `yaml:"read_only"`
-	CapDrop     []string                              `yaml:"cap_drop"`
+	HealthCheck struct{ Test []string } `yaml:"healthcheck"`
+	DependsOn   waits                   `yaml:"depends_on"`
+	ReadOnly    bool                    `yaml:"read_only"`
+	CapDrop     []string                `yaml:"cap_drop"`
+}
+
+// waits is what a service waits for: names with conditions, or names alone.
+type waits map[string]struct{ Condition string }
+
+// UnmarshalYAML reads either.
+func (w *waits) UnmarshalYAML(read func(any) error) error {
+	var names []string
+	if read(&names) == nil {
+		return nil
+	}
+	return read((*map[string]struct{ Condition string })(w))
 }
 
 func TestCompose(t *testing.T) {
@@ -120,9 +145,12 @@ func TestCompose(t *testing.T) {
 	if err := yaml.Unmarshal([]byte(text), &file); err != nil {
 		t.Fatal(err)
 	}
-	postgres, migrate, load, swarf := file.Services["postgres"], file.Services["migrate"], file.Services["load"], file.Services["swarf"]
-	if len(file.Services) != 4 {
-		t.Errorf("services: %d, want postgres, migrate, load, swarf", len(file.Services))
+	postgres, migrate, load, swarf := file.Services["postgres"], file.Services["migrate"], file.Services["load"], file.Services["swarf-1"]
+	if len(file.Services) != 6 {
+		t.Errorf("services: %d, want postgres, migrate, load, two replicas and their balancer", len(file.Services))
+	}
+	if other := file.Services["swarf-2"]; !reflect.DeepEqual(other, swarf) {
+		t.Errorf("the replicas differ: %+v and %+v", swarf, other)
 	}
 	if !regexp.MustCompile(`^postgres:1[5-9]$`).MatchString(postgres.Image) || len(postgres.HealthCheck.Test) == 0 || len(postgres.Ports) != 0 {
 		t.Errorf("postgres: image %q, health check %q, ports %q", postgres.Image, postgres.HealthCheck.Test, postgres.Ports)
@@ -148,8 +176,18 @@ func TestCompose(t *testing.T) {
 	if want := []string{"service_healthy", "service_completed_successfully", "service_completed_successfully"}; !slices.Equal(order, want) {
 		t.Errorf("each waits for the one before: %q, want %q", order, want)
 	}
-	if !slices.Equal(swarf.Ports, []string{"127.0.0.1:8080:8080"}) || swarf.Environment["SWARF_LISTEN"] != "0.0.0.0:8080" {
-		t.Errorf("swarf publishes %q and listens on %q", swarf.Ports, swarf.Environment["SWARF_LISTEN"])
+	if len(swarf.Ports) != 0 || swarf.Environment["SWARF_LISTEN"] != "0.0.0.0:8080" {
+		t.Errorf("a replica publishes %q and listens on %q", swarf.Ports, swarf.Environment["SWARF_LISTEN"])
+	}
+	balancer := file.Services["balancer"]
+	if !slices.Equal(balancer.Ports, []string{"127.0.0.1:8080:8080"}) || !balancer.ReadOnly || !slices.Equal(balancer.CapDrop, []string{"ALL"}) {
+		t.Errorf("the balancer publishes %q, read_only %v, cap_drop %q", balancer.Ports, balancer.ReadOnly, balancer.CapDrop)
+	}
+	config := read(t, "balancer.cfg")
+	for _, need := range []string{"bind :8080", "server swarf-1 swarf-1:8080", "server swarf-2 swarf-2:8080", "option httpchk GET /readyz"} {
+		if !strings.Contains(config, need) {
+			t.Errorf("the balancer's settings have no %q", need)
+		}
 	}
 }
 

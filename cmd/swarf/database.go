@@ -38,6 +38,7 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 		return nil, err
 	}
 	present := newSnapshots(pg.Snapshot)
+	present.machines = pg.MachinesSince
 	earlier := newHistory(pg, p.config.AsOfKeep)
 	options.Mode = api.PostgreSQL
 	options.Snapshots = present.now

@@ -6,15 +6,19 @@ import (
 	"sync/atomic"
 
 	"swarf/domain/catalog"
+	"swarf/domain/machine"
 )
 
 // snapshots holds the snapshot that requests are answered from and replaces it by a
 // newer one. Readers never wait: while a load runs or fails, the last good snapshot
 // goes on serving.
 type snapshots struct {
-	load    func(ctx context.Context) (catalog.Data, error)
-	current atomic.Pointer[catalog.Snapshot]
-	turn    chan struct{} // holds one token: one load at a time
+	load func(ctx context.Context) (catalog.Data, error)
+	// machines reads the machines where nothing else changed after a revision; nil: all is
+	// loaded each time.
+	machines func(ctx context.Context, revision int64) (list []machine.Machine, newest int64, only bool, err error)
+	current  atomic.Pointer[catalog.Snapshot]
+	turn     chan struct{} // holds one token: one load at a time
 }
 
 func newSnapshots(load func(context.Context) (catalog.Data, error)) *snapshots {
@@ -34,6 +38,9 @@ func (s *snapshots) refresh(ctx context.Context, revision int64) error {
 	return s.inTurn(ctx, func() error {
 		if has() { // whoever had the turn before loaded it
 			return nil
+		}
+		if done, err := s.takeMachines(ctx); done || err != nil {
+			return err
 		}
 		return s.take(ctx)
 	})
@@ -67,6 +74,25 @@ func (s *snapshots) take(ctx context.Context) error {
 	}
 	s.current.Store(snap)
 	return nil
+}
+
+// takeMachines takes a revision in which only machines are other than in the present one,
+// the commonest write, without loading the rest. It reports whether that was so.
+func (s *snapshots) takeMachines(ctx context.Context) (bool, error) {
+	before := s.now()
+	if s.machines == nil || before == nil {
+		return false, nil
+	}
+	list, newest, only, err := s.machines(ctx, before.Revision)
+	if err != nil || !only {
+		return false, err
+	}
+	next, err := before.WithMachines(newest, list)
+	if err != nil {
+		return false, err
+	}
+	s.current.Store(next)
+	return true, nil
 }
 
 // history rebuilds snapshots of earlier revisions and keeps the last few, since they

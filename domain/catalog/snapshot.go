@@ -19,7 +19,7 @@ type Snapshot struct {
 	data     Data
 	hardness *material.HardnessTable
 	names    names
-	refused  memo[string, *domain.Error] // words that stand for several grades
+	refused  *memo[string, *domain.Error] // words that stand for several grades
 
 	materials []*material.Material // by id
 	ids       map[string]int32     // where each stands
@@ -43,7 +43,7 @@ type Snapshot struct {
 // two grades.
 func New(d Data) (*Snapshot, error) {
 	d = inOrder(d)
-	s := &Snapshot{Revision: d.Revision, data: d}
+	s := &Snapshot{Revision: d.Revision, data: d, refused: new(memo[string, *domain.Error])}
 	var faults []error
 	var err error
 	if s.hardness, err = material.NewHardnessTable(d.Hardness); err != nil {
@@ -69,6 +69,19 @@ func New(d Data) (*Snapshot, error) {
 	s.records = placesOf(&s.data)
 	s.cuts = indexed(d.Cuts, func(c *StoredCut) string { return c.ID })
 	return s, nil
+}
+
+// WithMachines is the snapshot of a later revision in which nothing but machines changed:
+// it shares the rest, so that a write of a machine is not paid for with all of the data.
+// It reports machines that stand twice.
+func (s *Snapshot) WithMachines(revision int64, list []machine.Machine) (*Snapshot, error) {
+	next := *s
+	next.Revision, next.data.Revision, next.data.Machines = revision, revision, list
+	next.machines = indexed(list, func(m *machine.Machine) string { return m.ID })
+	if twice := next.machines.twice; len(twice) > 0 {
+		return nil, errors.New("machine " + strings.Join(twice, ", ") + " stands twice")
+	}
+	return &next, nil
 }
 
 // Data is what the snapshot was made of, records by scope and id and apart from their
