@@ -159,10 +159,11 @@ func machineFromWire(m *wire.Machine, prefix string, faults *cut.Faults) *machin
 	}
 	if a := m.Axes; a != nil {
 		out.Axes = machine.Axes{
-			MaxFeedRateMMPerMin: c.opt(at("axes.max_feed_rate"), a.MaxFeedRate, bound{unit.FeedRate, mostFeedMMPerMin, false}),
-			MaxFeedForceN:       c.opt(at("axes.max_feed_force"), a.MaxFeedForce, bound{unit.Force, mostForceN, false}),
-			AccelerationMPerS2:  c.opt(at("axes.acceleration"), a.Acceleration, bound{unit.Acceleration, mostAccelMPerS2, false}),
-			RapidRateMMPerMin:   c.opt(at("axes.rapid_rate"), a.RapidRate, bound{unit.FeedRate, mostFeedMMPerMin, false}),
+			MaxFeedRateMMPerMin:    c.opt(at("axes.max_feed_rate"), a.MaxFeedRate, bound{unit.FeedRate, mostFeedMMPerMin, false}),
+			MaxArcFeedRateMMPerMin: c.opt(at("axes.max_arc_feed_rate"), a.MaxArcFeedRate, bound{unit.FeedRate, mostFeedMMPerMin, false}),
+			MaxFeedForceN:          c.opt(at("axes.max_feed_force"), a.MaxFeedForce, bound{unit.Force, mostForceN, false}),
+			AccelerationMPerS2:     c.opt(at("axes.acceleration"), a.Acceleration, bound{unit.Acceleration, mostAccelMPerS2, false}),
+			RapidRateMMPerMin:      c.opt(at("axes.rapid_rate"), a.RapidRate, bound{unit.FeedRate, mostFeedMMPerMin, false}),
 		}
 	}
 	if m.Coolant != nil {

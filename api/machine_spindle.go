@@ -1,6 +1,9 @@
 package api
 
 import (
+	"cmp"
+	"math"
+	"slices"
 	"strconv"
 
 	"swarf/api/wire"
@@ -42,10 +45,30 @@ func (c checker) spindle(s *wire.Spindle, prefix string) machine.Spindle {
 		}
 		out.Gears = append(out.Gears, gear)
 	}
+	c.gaps(s, out.Gears, prefix)
 	if !continuous && !unread {
 		c.faults.Missing(prefix+".gears", "no gear has an S1 rating; one is required")
 	}
 	return out
+}
+
+// gaps refuses speeds between two gears that none of them has: a cut there would have no
+// answer.
+func (c checker) gaps(s *wire.Spindle, gears []machine.Gear, prefix string) {
+	order := make([]int, len(gears))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(gears[a].MinSpeedPerMin, gears[b].MinSpeedPerMin) })
+	reached := 0.0
+	for k, i := range order {
+		g := &gears[i]
+		if k > 0 && g.MinSpeedPerMin > reached*(1+1e-9) {
+			c.faults.Range(index(prefix+".gears", i)+".min_speed", "gear "+g.Name+" begins at {value}, the gears below end at {limit}: between them no gear is on file",
+				unit.Of(unit.Rotation, g.MinSpeedPerMin), unit.Of(unit.Rotation, reached), "let one begin where the other ends, or both overlap")
+		}
+		reached = max(reached, g.MaxSpeedPerMin)
+	}
 }
 
 // gear checks one range of speeds. Without a highest speed of its own it reaches
@@ -81,9 +104,34 @@ func (c checker) gear(g *wire.Gear, prefix string, spindleMax float64) machine.G
 				seen[name] = true
 			}
 		}
+		c.within(&rating, &out, field)
 		out.Ratings = append(out.Ratings, rating)
 	}
 	return out
+}
+
+// within holds a rating against the speeds of its gear: a pair whose knee lies outside of
+// them states a torque or a power that the gear never has, and so does a point beyond them.
+func (c checker) within(r *machine.Rating, g *machine.Gear, prefix string) {
+	if g.MaxSpeedPerMin <= 0 {
+		return
+	}
+	const rounded = 1.02 // names are rounded
+	if r.PowerKW > 0 && r.TorqueNm > 0 {
+		switch knee := r.KneePerMin(); {
+		case knee > g.MaxSpeedPerMin*rounded:
+			c.faults.Range(prefix+".power", "{value} belongs to that torque only from a speed beyond the gear; at its highest speed the torque gives {limit}",
+				unit.Of(unit.Power, r.PowerKW), unit.Of(unit.Power, r.PowerKWAt(g.MaxSpeedPerMin)), "check power, torque and the gear's speeds: power is torque times speed over 9549")
+		case knee*rounded < g.MinSpeedPerMin:
+			c.faults.Range(prefix+".torque", "{value} is had only below the gear's lowest speed; there the power gives {limit}",
+				unit.Of(unit.Torque, r.TorqueNm), unit.Of(unit.Torque, r.TorqueNmAt(g.MinSpeedPerMin)), "check power, torque and the gear's speeds: power is torque times speed over 9549")
+		}
+	}
+	for i, p := range r.Points {
+		if p.SpeedPerMin > g.MaxSpeedPerMin*rounded {
+			c.faults.Range(index(prefix+".points", i)+".speed", "the point is at {value}, the gear ends at {limit}", unit.Of(unit.Rotation, p.SpeedPerMin), unit.Of(unit.Rotation, g.MaxSpeedPerMin), "end the curve with the gear")
+		}
+	}
 }
 
 // rating checks one motor rating: its duty type and either a pair or points. A
@@ -138,6 +186,12 @@ func (c checker) points(list []wire.Point, prefix string) []machine.Point {
 		out[i] = machine.Point{
 			SpeedPerMin: c.need(field+".speed", "the speed of the point", p.Speed, bound{unit.Rotation, mostSpeedPerMin, false}),
 			PowerKW:     c.need(field+".power", "the power of the point", p.Power, bound{unit.Power, mostPowerKW, false}),
+		}
+		if t, ok := c.read(field+".torque", p.Torque, bound{unit.Torque, mostTorqueNm, false}); ok && out[i].SpeedPerMin > 0 && out[i].PowerKW > 0 {
+			const apart = 0.03 // both are rounded
+			if should := (&machine.Rating{Points: out[i : i+1]}).TorqueNmAt(out[i].SpeedPerMin); math.Abs(t-should) > apart*should {
+				c.faults.Range(field+".torque", "a torque of {value} contradicts the power of the point, which gives {limit} at its speed", unit.Of(unit.Torque, t), unit.Of(unit.Torque, should), "power in kW is torque in N·m times speed over 9549")
+			}
 		}
 		if v := out[i].SpeedPerMin; v > 0 {
 			if v <= last {

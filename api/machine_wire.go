@@ -42,10 +42,11 @@ func machineToWire(m *machine.Machine, system unit.System) wire.Machine {
 	}
 	if a := m.Axes; a != (machine.Axes{}) {
 		out.Axes = &wire.Axes{
-			MaxFeedRate:  given(a.MaxFeedRateMMPerMin),
-			MaxFeedForce: given(a.MaxFeedForceN),
-			Acceleration: given(a.AccelerationMPerS2),
-			RapidRate:    given(a.RapidRateMMPerMin),
+			MaxFeedRate:    given(a.MaxFeedRateMMPerMin),
+			MaxArcFeedRate: given(a.MaxArcFeedRateMMPerMin),
+			MaxFeedForce:   given(a.MaxFeedForceN),
+			Acceleration:   given(a.AccelerationMPerS2),
+			RapidRate:      given(a.RapidRateMMPerMin),
 		}
 	}
 	if c := m.Coolant; c.Deliveries != nil || c.ThroughToolPressureBar.OK {

@@ -28,8 +28,9 @@ type pairing struct {
 	names     []any // of the machines: id, or index
 	release   bool
 	overrides []wire.Override
-	mends     bool // a no is told what would mend it
-	mended    int  // pairs that were a no so far
+	mends     bool   // a no is told what would mend it
+	spans     []span // of the pairs; nil for one
+	mended    int    // pairs that were a no so far
 }
 
 // checkSpindles answers "which of these machines can run it?" for every pair.
@@ -43,7 +44,11 @@ func checkSpindles(_ context.Context, snap *catalog.Snapshot, req *wire.SpindleC
 		out.Units, out.DataRevision, out.ModelVersion = opt.System.String(), snap.Revision, estimate.ModelVersion
 	}
 	out.Results = make([]wire.SpindleResult, len(p.cuts)*len(p.machines))
+	p.spans = make([]span, len(out.Results))
 	share(len(out.Results), func(at int) { p.result(&out.Results[at], at, opt.System) })
+	if len(p.cuts) > 1 {
+		out.Programs = p.programs()
+	}
 	count := 0
 	for at := range out.Results {
 		count += len(out.Results[at].Findings)
@@ -176,6 +181,38 @@ func (p *pairing) answered(code string) bool {
 	return slices.ContainsFunc(p.overrides, func(o wire.Override) bool { return o.Code == code })
 }
 
+// span is how long a pair cuts, and whether over the continuous rating.
+type span struct {
+	minutes unit.Opt
+	over    bool
+}
+
+// programs runs the cuts in their order on each machine.
+func (p *pairing) programs() []wire.SpindleProgram {
+	out := make([]wire.SpindleProgram, len(p.machines))
+	for k, m := range p.machines {
+		var run estimate.Program
+		for i := range p.cuts {
+			s := p.spans[i*len(p.machines)+k]
+			run.Add(s.minutes, s.over)
+		}
+		out[k] = wire.SpindleProgram{Machine: p.names[k], Cutting: unit.Some(run.CuttingMinutes), OverContinuous: unit.Some(run.OverMinutes), Longest: unit.Some(run.LongestMinutes),
+			Unknown: run.UnknownCount, AllowedBy: []string{}}
+		if run.OverMinutes == 0 {
+			out[k].Allowed, out[k].AllowedBy = true, append(out[k].AllowedBy, machine.Continuous.String())
+			continue
+		}
+		for _, g := range m.Spindle.Gears {
+			for _, r := range g.Ratings {
+				if name := r.Duty.String(); run.Allowed(r.Duty) && !slices.Contains(out[k].AllowedBy, name) {
+					out[k].Allowed, out[k].AllowedBy = true, append(out[k].AllowedBy, name)
+				}
+			}
+		}
+	}
+	return out
+}
+
 // at is the cut and the machine of a pair: all machines of the first cut, then of the next.
 func (p *pairing) at(pair int) (c *cut.Cut, asked, k int) {
 	asked, k = pair/len(p.machines), pair%len(p.machines)
@@ -201,6 +238,9 @@ func (p *pairing) mend(r *wire.SpindleResult, pair int, system unit.System) {
 func (p *pairing) result(r *wire.SpindleResult, pair int, system unit.System) {
 	c, asked, k := p.at(pair)
 	e := estimate.Of(c)
+	if p.spans != nil {
+		p.spans[pair] = span{e.Time.CuttingMinutes, e.OverContinuous()}
+	}
 	findings := p.judge(e)
 	*r = wire.SpindleResult{Cut: float64(asked), Machine: p.names[k], Rating: e.Machine.Rating.String(), Binding: e.Machine.Binding(),
 		Limits: machineLoadOf(e.Machine, system).Limits, Findings: findingsOf(findings, system), Unchecked: uncheckedOf(e.Unchecked)}

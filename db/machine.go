@@ -15,6 +15,7 @@ type machineRow struct {
 	IdlePowerKW            float64         `json:"idle_power_kw"`
 	Gears                  []gearRow       `json:"gears"`
 	MaxFeedRateMMPerMin    unit.Opt        `json:"max_feed_rate_mm_per_min"`
+	MaxArcFeedRateMMPerMin unit.Opt        `json:"max_arc_feed_rate_mm_per_min"`
 	MaxFeedForceN          unit.Opt        `json:"max_feed_force_n"`
 	AccelerationMPerS2     unit.Opt        `json:"acceleration_m_per_s2"`
 	RapidRateMMPerMin      unit.Opt        `json:"rapid_rate_mm_per_min"`
@@ -77,8 +78,9 @@ func machineRowOf(m *machine.Machine) machineRow {
 	row := machineRow{
 		ID: m.ID, Name: m.Name, Process: m.Process,
 		MaxSpeedPerMin: m.Spindle.MaxSpeedPerMin, EfficiencyRatio: m.Spindle.EfficiencyRatio, IdlePowerKW: m.Spindle.IdlePowerKW,
-		Gears:               make([]gearRow, 0, len(m.Spindle.Gears)),
-		MaxFeedRateMMPerMin: m.Axes.MaxFeedRateMMPerMin, MaxFeedForceN: m.Axes.MaxFeedForceN,
+		Gears:                  make([]gearRow, 0, len(m.Spindle.Gears)),
+		MaxArcFeedRateMMPerMin: m.Axes.MaxArcFeedRateMMPerMin,
+		MaxFeedRateMMPerMin:    m.Axes.MaxFeedRateMMPerMin, MaxFeedForceN: m.Axes.MaxFeedForceN,
 		AccelerationMPerS2: m.Axes.AccelerationMPerS2, RapidRateMMPerMin: m.Axes.RapidRateMMPerMin,
 		CoolantDeliveries: m.Coolant.Deliveries, ThroughToolPressureBar: m.Coolant.ThroughToolPressureBar,
 		SynchronousTapping: m.SynchronousTapping, ToolChangeSeconds: m.ToolChangeSeconds,
@@ -106,7 +108,7 @@ func (x machineRow) machine() machine.Machine {
 	m := machine.Machine{
 		ID: x.ID, Name: x.Name, Process: x.Process,
 		Spindle: machine.Spindle{MaxSpeedPerMin: x.MaxSpeedPerMin, EfficiencyRatio: x.EfficiencyRatio, IdlePowerKW: x.IdlePowerKW},
-		Axes: machine.Axes{MaxFeedRateMMPerMin: x.MaxFeedRateMMPerMin, MaxFeedForceN: x.MaxFeedForceN,
+		Axes: machine.Axes{MaxFeedRateMMPerMin: x.MaxFeedRateMMPerMin, MaxArcFeedRateMMPerMin: x.MaxArcFeedRateMMPerMin, MaxFeedForceN: x.MaxFeedForceN,
 			AccelerationMPerS2: x.AccelerationMPerS2, RapidRateMMPerMin: x.RapidRateMMPerMin},
 		Coolant:            machine.Coolant{Deliveries: x.CoolantDeliveries, ThroughToolPressureBar: x.ThroughToolPressureBar},
 		SynchronousTapping: x.SynchronousTapping, ToolChangeSeconds: x.ToolChangeSeconds,

@@ -42,6 +42,7 @@ var violations = map[string][]string{
 	"observation.an_observation_counts_or_is_set_aside":              {`state = 'maybe'`},
 	"observation.an_observation_is_a_document":                       {`document = '[]'`},
 	"source.a_source_is_reviewed_on_a_day":                           {`reviewed = 'lately'`},
+	"machine.maximum_feed_rate_on_arcs_is_positive":                  {`max_arc_feed_rate_mm_per_min = 0`, `max_arc_feed_rate_mm_per_min = 'NaN'`, `max_arc_feed_rate_mm_per_min = 'Infinity'`},
 	"imported.what_is_imported_is_a_source_a_grade_or_a_class":       {`kind = 'machine'`},
 	"imported.what_is_imported_has_an_id":                            {`id = ''`},
 	"imported.an_import_has_its_revision":                            {`revision = 0`},

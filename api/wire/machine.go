@@ -59,14 +59,17 @@ type Rating struct {
 type Point struct {
 	Speed *float64 `json:"speed,omitempty" q:"rotation"`
 	Power *float64 `json:"power,omitempty" q:"power"`
+	// Torque, where it is sent, must be that of the power; it is not kept.
+	Torque *float64 `json:"torque,omitempty" q:"torque"`
 }
 
 // Axes are the feed drives.
 type Axes struct {
-	MaxFeedRate  *float64 `json:"max_feed_rate,omitempty" q:"feed-rate"`
-	MaxFeedForce *float64 `json:"max_feed_force,omitempty" q:"force"`
-	Acceleration *float64 `json:"acceleration,omitempty" q:"acceleration"`
-	RapidRate    *float64 `json:"rapid_rate,omitempty" q:"feed-rate"`
+	MaxFeedRate    *float64 `json:"max_feed_rate,omitempty" q:"feed-rate"`
+	MaxArcFeedRate *float64 `json:"max_arc_feed_rate,omitempty" q:"feed-rate"` // on circles
+	MaxFeedForce   *float64 `json:"max_feed_force,omitempty" q:"force"`
+	Acceleration   *float64 `json:"acceleration,omitempty" q:"acceleration"`
+	RapidRate      *float64 `json:"rapid_rate,omitempty" q:"feed-rate"`
 }
 
 // MachineCoolant is what the machine can deliver.

@@ -30,7 +30,22 @@ type SpindleResults struct {
 	ModelVersion string          `json:"model_version,omitempty"`
 	Purpose      string          `json:"purpose"`
 	Results      []SpindleResult `json:"results"`
-	Overrides    []Override      `json:"overrides,omitempty"`
+	// Programs are the cuts of the request in their order, run on each machine.
+	Programs  []SpindleProgram `json:"programs,omitempty"`
+	Overrides []Override       `json:"overrides,omitempty"`
+}
+
+// SpindleProgram is what a sequence of cuts asks of a machine's short-term ratings, worn:
+// minutes over the continuous rating in all and at a stretch, and by which rating on file
+// that is allowed. Unknown counts cuts without a length.
+type SpindleProgram struct {
+	Machine        any      `json:"machine" swaggertype:"string"`
+	Cutting        unit.Opt `json:"cutting,omitzero" q:"time"`
+	OverContinuous unit.Opt `json:"over_continuous,omitzero" q:"time"`
+	Longest        unit.Opt `json:"longest,omitzero" q:"time"`
+	Unknown        int      `json:"unknown"`
+	Allowed        bool     `json:"allowed"`
+	AllowedBy      []string `json:"allowed_by"`
 }
 
 // SpindleResult is one cut on one machine. Cut and machine are the ref and id, or the

@@ -45,6 +45,15 @@ func (o *Operation) Has(member string) bool {
 	return false
 }
 
+// Circles reports an operation whose tool goes round in circles.
+func (o *Operation) Circles() bool {
+	switch o.Name {
+	case "circular-milling", "thread-milling", "trochoidal-milling":
+		return true
+	}
+	return false
+}
+
 // operations is the table of all operations of the contract. Adding an operation is
 // one file here, one in force and one row.
 var operations = []*Operation{

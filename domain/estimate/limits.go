@@ -105,6 +105,9 @@ func (e *Estimate) axes(load *MachineLoad) {
 	} else {
 		e.unchecked("feed_rate", "the machine's max_feed_rate")
 	}
+	if most := axes.MaxArcFeedRateMMPerMin; most.OK && e.Cut.Operation.Circles() {
+		load.speed("arc_feed_rate", unit.FeedRate, e.Motion.FeedRateMMPerMin, most.V)
+	}
 	if r := e.Cut.Rotary; r != nil && r.DegPerMM != nil && r.MaxRateDegPerMin != nil {
 		load.speed("rotary_rate", unit.AngleRate, e.Motion.FeedRateMMPerMin**r.DegPerMM, *r.MaxRateDegPerMin)
 	}

@@ -39,6 +39,9 @@ func (j *judge) axes() {
 		case l.Name == "feed_rate" && over(l.Worn, l.Allowed):
 			j.says("feed-rate-exceeded", domain.Refusal, "parameters.feed_rate", l.Quantity, l.Worn, l.Allowed,
 				"feed {value} is over the axis' {limit}", "lower the spindle speed at the same feed per tooth")
+		case l.Name == "arc_feed_rate" && over(l.Worn, l.Allowed):
+			j.says("feed-rate-exceeded", domain.Refusal, "parameters.feed_rate", l.Quantity, l.Worn, l.Allowed,
+				"feed {value} is over the {limit} that the machine keeps on circles", "lower the spindle speed at the same feed per tooth")
 		case l.Name == "feed_force" && over(l.Worn, l.Allowed):
 			j.says("feed-force-exceeded", domain.Refusal, "loads_worn.feed_force", l.Quantity, l.Worn, l.Allowed,
 				"feed force {value} with a worn edge is over the axis' {limit}", "a pilot hole, lower feed, or another machine")

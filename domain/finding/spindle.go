@@ -89,7 +89,7 @@ func (j *judge) side(load *estimate.MachineLoad, s *side) {
 	case over(s.demand, s.highest):
 		j.says(s.exceeded, domain.Refusal, field, s.quantity, s.demand, s.highest,
 			s.name+" {value} is over {limit}, the highest rating on file for gear "+load.Gear.Name, s.fix)
-	case s.shortTerm > 0 && over(worn, s.shortTerm):
+	case over(s.shortTerm, s.continuous) && over(worn, s.shortTerm): // one that is not over S1 says nothing
 		j.says(s.exceeded, domain.Refusal, field, s.quantity, worn, s.shortTerm,
 			s.name+" {value} with a worn edge is over {limit}, the highest short-term rating on file", s.fix)
 	case over(max(s.demand, worn), s.continuous):

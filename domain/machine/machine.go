@@ -66,10 +66,11 @@ type Point struct {
 
 // Axes are the feed drives; absent means unknown.
 type Axes struct {
-	MaxFeedRateMMPerMin unit.Opt
-	MaxFeedForceN       unit.Opt
-	AccelerationMPerS2  unit.Opt
-	RapidRateMMPerMin   unit.Opt
+	MaxFeedRateMMPerMin    unit.Opt
+	MaxArcFeedRateMMPerMin unit.Opt // on circles, where the control or the machine allows less
+	MaxFeedForceN          unit.Opt
+	AccelerationMPerS2     unit.Opt
+	RapidRateMMPerMin      unit.Opt
 }
 
 // Coolant is what the machine can deliver; nil Deliveries means unknown.

@@ -28,7 +28,7 @@ func (p *Plan) carry(r *Request) {
 			p.underSkin(r, i, rubbed)
 			rubbed = -1
 		}
-		if walled >= 0 && c.Wall == nil && c.Operation.Family == cut.MillingFamily && r.Steps[i].Setup == r.Steps[walled].Setup {
+		if walled >= 0 && c.Wall == nil && c.Operation.Family == cut.MillingFamily {
 			p.says(i, walled, domain.Finding{Code: "wall-stands", Severity: domain.Note, Field: "wall", Message: p.ref(r, walled) + " left a thin wall; this cut says nothing of it", Fix: "send wall where the cut loads it"})
 		}
 		if chained >= 0 && c.Operation.Family == cut.MillingFamily && sameWork(c, r.Steps[chained].Cut) {

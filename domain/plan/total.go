@@ -20,7 +20,7 @@ type Total struct {
 	BesideMinutes     float64
 	ApproachMinutes   float64
 	ToolChangeMinutes float64
-	EnergyKWh         unit.Opt // of the spindle drive, idling while it does not cut; absent without loads or a path
+	EnergyKWh         unit.Opt // of the spindle drive, idling while it comes up and goes; absent without loads or a path
 	Whole             bool     // the time of each of its cuts is known
 }
 
