@@ -52,7 +52,10 @@ func docGetEstimates() {}
 // @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param body body object true "units and items"
+// @Param Prefer header string false "respond-async: keep it, compute it later and answer with the job (RFC 7240); needs a database"
+// @Param From header string false "who asks, for the job"
 // @Success 200 {object} wire.Batch "items in order, and their counts"
+// @Success 202 {object} wire.Job "kept as a job"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
 // @Failure 413 {object} wire.Problem "too large"
@@ -114,7 +117,10 @@ func docGetRecommendations() {}
 // @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param body body object true "units and items"
+// @Param Prefer header string false "respond-async: keep it, compute it later and answer with the job (RFC 7240); needs a database"
+// @Param From header string false "who asks, for the job"
 // @Success 200 {object} wire.Batch "items in order, and their counts"
+// @Success 202 {object} wire.Job "kept as a job"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
 // @Failure 413 {object} wire.Problem "too large"
@@ -176,7 +182,10 @@ func docGetSpindleChecks() {}
 // @Param fields query string false "only these members, comma-separated dotted paths; the answer then lacks the others, required ones too"
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
 // @Param body body object true "units and items"
+// @Param Prefer header string false "respond-async: keep it, compute it later and answer with the job (RFC 7240); needs a database"
+// @Param From header string false "who asks, for the job"
 // @Success 200 {object} wire.Batch "items in order, and their counts"
+// @Success 202 {object} wire.Job "kept as a job"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
 // @Failure 413 {object} wire.Problem "too large"

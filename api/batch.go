@@ -2,6 +2,7 @@ package api
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"mime"
 	"net/http"
@@ -11,6 +12,7 @@ import (
 	"swarf/api/tabular"
 	"swarf/api/wire"
 	"swarf/domain"
+	"swarf/domain/catalog"
 	"swarf/domain/cut"
 	"swarf/domain/unit"
 )
@@ -64,7 +66,11 @@ func batch[Item any](compute computeFunc[Item], verdict func(answer any) domain.
 				return answer(tasks, opt.Faults.List)
 			})
 		}
-		return x.withBody(x.s.Limits.BatchBytes, func(data []byte) error {
+		limit, later := x.s.Limits.BatchBytes, x.prefersLater()
+		if later {
+			limit = x.s.Limits.ImportBytes
+		}
+		return x.withBody(limit, func(data []byte) error {
 			var req batchRequest
 			d := decodeBody(data, &req, wire.DecodeOptions{RequireUnits: true})
 			x.system = d.system
@@ -74,6 +80,9 @@ func batch[Item any](compute computeFunc[Item], verdict func(answer any) domain.
 			}
 			if req.Items == nil {
 				faults = append(faults, fault(domain.Unreadable, "field-missing", "items", "a batch has a list of items", "add it"))
+			}
+			if later {
+				return x.later(req.Items, faults)
 			}
 			tasks := make([]task[Item], len(req.Items))
 			for i, raw := range req.Items {
@@ -129,7 +138,7 @@ func runBatch[Item any](x *exchange, compute computeFunc[Item], verdict func(any
 	share(len(tasks), func(i int) {
 		own := *opt
 		own.Batch, own.Mend = true, i < mostMended
-		done[i] = runItem(x, compute, tasks[i], own)
+		done[i] = runItem(x.Request().Context(), x.snap, compute, tasks[i], own)
 	})
 	for i := range done {
 		x.findings += done[i].findings
@@ -164,7 +173,7 @@ type itemOutcome struct {
 }
 
 // runItem computes one item. Others are computed at the same time.
-func runItem[Item any](x *exchange, compute computeFunc[Item], t task[Item], opt ComputeOptions) (out itemOutcome) {
+func runItem[Item any](ctx context.Context, snap *catalog.Snapshot, compute computeFunc[Item], t task[Item], opt ComputeOptions) (out itemOutcome) {
 	item := new(Item)
 	d := t.read(item)
 	if out.system = d.system; !d.readable {
@@ -175,7 +184,7 @@ func runItem[Item any](x *exchange, compute computeFunc[Item], t task[Item], opt
 	opt.Faults = &cut.Faults{List: d.faults}
 	out.stack, out.err = protect(func() error {
 		var err error
-		out.answer, out.findings, err = compute(x.Request().Context(), x.snap, item, &opt)
+		out.answer, out.findings, err = compute(ctx, snap, item, &opt)
 		return err
 	})
 	if out.err = combine(opt.Faults.List, out.err); out.err != nil {

@@ -132,6 +132,7 @@ func TestDocumentTellsEveryAnswer(t *testing.T) {
 	w.records(full)
 	w.evidence(full)
 	w.tables(full)
+	w.jobs(full)
 	w.compare()
 }
 

@@ -62,6 +62,7 @@ func routeTable() []route {
 		evidenceRoutes(),
 		computationRoutes(),
 		planRoutes(),
+		jobRoutes(),
 		[]route{
 			{http.MethodGet, "/healthz", getHealth, operating, nil, recordFormats},
 			{http.MethodGet, "/readyz", getReadiness, operating, nil, recordFormats},

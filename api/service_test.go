@@ -63,6 +63,8 @@ type shop struct {
 	away     bool // the database does not answer
 	seen     []evidence.Kept
 	drafts   map[string]int64 // records that were imported, and in which revision
+	jobs     []keptJob
+	sweep    func(ctx context.Context, j *api.Job, from, to int) ([]byte, error)
 }
 
 func newShop(t testing.TB) *shop {
@@ -75,7 +77,7 @@ func (s *shop) handler() http.Handler { return s.handlerWith(api.Limits{}) }
 
 // handlerWith is the service with other bounds.
 func (s *shop) handlerWith(limits api.Limits) http.Handler {
-	return api.New(api.Options{
+	server := api.New(api.Options{
 		Limits:       limits,
 		Snapshots:    func() *catalog.Snapshot { s.mu.Lock(); defer s.mu.Unlock(); return s.snaps[len(s.snaps)-1] },
 		AsOf:         s.asOf,
@@ -90,7 +92,9 @@ func (s *shop) handlerWith(limits api.Limits) http.Handler {
 			}
 			return &api.Degraded{Since: time.Now().Add(-time.Minute), Reason: "the database does not answer"}
 		},
-	}).Handler()
+	})
+	s.sweep = server.Sweep
+	return server.Handler()
 }
 
 func (s *shop) asOf(_ context.Context, text string) (*catalog.Snapshot, error) {

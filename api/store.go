@@ -40,6 +40,13 @@ type Store interface {
 	// CurateImport takes the records that an import wrote and that are still drafts one step
 	// on, all or none, and says how many there were. Without any, NotFound.
 	CurateImport(ctx context.Context, revision int64, by Author, step func(*material.Curation) (material.Curation, error)) (int, Written, error)
+	// CreateJob keeps a batch to be computed later and queues it. Job, Jobs and JobParts read
+	// it, how far it has come and its lines; CancelJob ends it.
+	CreateJob(ctx context.Context, j Job) (id int64, err error)
+	Job(ctx context.Context, id int64) (Job, error)
+	Jobs(ctx context.Context, before int64, limit int) ([]Job, error)
+	CancelJob(ctx context.Context, id int64) (Job, error)
+	JobParts(ctx context.Context, id int64, use func(lines []byte) error) error
 	// Changes lists changes, oldest first.
 	Changes(ctx context.Context, q ChangesQuery) ([]Change, error)
 }

@@ -146,7 +146,7 @@ func (s *streaming[Item]) flush() error {
 	share(n, func(i int) {
 		own := *s.opt
 		own.Mend = s.before+i < mostMended
-		s.done[i] = runItem(x, s.compute, s.chunk[i], own)
+		s.done[i] = runItem(x.Request().Context(), x.snap, s.compute, s.chunk[i], own)
 	})
 	if err := s.choose(); err != nil {
 		return err

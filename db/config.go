@@ -36,6 +36,7 @@ type Config struct {
 	TransactionTimeout       time.Duration // 10 s, kept here, for all but Load
 	LoadTimeout              time.Duration // 2 min, for Load
 	PollInterval             time.Duration // 10 s, of Listen
+	JobSlice                 time.Duration // 8 s, for which a worker stays with a job
 
 	// Lost, if any, is told why whenever Listen's connection broke or could not be
 	// made. The next call of Listen's own function says that it is there again.
@@ -56,6 +57,7 @@ func (c Config) withDefaults() Config {
 	}
 	set(&c.ConnectTimeout, 2*time.Second)
 	set(&c.PingTimeout, 500*time.Millisecond)
+	set(&c.JobSlice, 8*time.Second)
 	set(&c.StatementTimeout, 5*time.Second)
 	set(&c.LockTimeout, 3*time.Second)
 	set(&c.IdleInTransactionTimeout, 10*time.Second)

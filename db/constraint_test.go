@@ -34,6 +34,13 @@ func unguarded(t *testing.T) *db.DB {
 		t.Fatal(err)
 	}
 	bring(t, store, db.Import{Sources: []domain.Source{{ID: "own", Title: "Own", Kind: "shop record"}}}, "ann")
+	id, err := store.CreateJob(t.Context(), db.Job{Route: "/v1/estimates/batch", Units: "metric", Body: []byte("{}\n{}\n"), Items: 2, Who: "ann", Revision: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := store.Exec(t.Context(), fmt.Sprintf(`INSERT INTO job_part VALUES (%d, 0, '')`, id)); err != nil {
+		t.Fatal(err)
+	}
 	for _, table := range query[string](t, store, `SELECT relname FROM pg_class WHERE relkind = 'r' AND relnamespace = 'public'::regnamespace`) {
 		if err := store.Exec(t.Context(), `ALTER TABLE `+table+` DISABLE TRIGGER USER`); err != nil {
 			t.Fatal(err)

@@ -100,7 +100,7 @@ func migrateFrom(ctx context.Context, config Config, files fs.FS) (MigrateReport
 	if ctx.Err() != nil {
 		return report, translate(ctx.Err())
 	}
-	return report, nil
+	return report, translate(migrateQueue(ctx, config))
 }
 
 // takeMigrationLock runs on every connection, so that none is ever without the lock.

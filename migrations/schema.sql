@@ -1,3 +1,14 @@
+CREATE SCHEMA river;
+CREATE TYPE river.river_job_state AS ENUM (
+    'available',
+    'cancelled',
+    'completed',
+    'discarded',
+    'pending',
+    'retryable',
+    'running',
+    'scheduled'
+);
 CREATE PROCEDURE public.keep_history(IN named regclass, IN kind text, IN id_column text, VARIADIC key_columns text[])
     LANGUAGE plpgsql
     AS $$
@@ -126,6 +137,21 @@ BEGIN
     NEW.revision := next_revision();
     RETURN NEW;
 END $$;
+CREATE FUNCTION river.river_job_state_in_bitmask(bitmask bit, state river.river_job_state) RETURNS boolean
+    LANGUAGE sql IMMUTABLE
+    AS $$
+    SELECT CASE state
+        WHEN 'available' THEN get_bit(bitmask, 7)
+        WHEN 'cancelled' THEN get_bit(bitmask, 6)
+        WHEN 'completed' THEN get_bit(bitmask, 5)
+        WHEN 'discarded' THEN get_bit(bitmask, 4)
+        WHEN 'pending'   THEN get_bit(bitmask, 3)
+        WHEN 'retryable' THEN get_bit(bitmask, 2)
+        WHEN 'running'   THEN get_bit(bitmask, 1)
+        WHEN 'scheduled' THEN get_bit(bitmask, 0)
+        ELSE 0
+    END = 1;
+$$;
 CREATE TABLE public.changes (
     revision bigint NOT NULL,
     sequence bigint NOT NULL,
@@ -307,6 +333,44 @@ CREATE TABLE public.imported (
     CONSTRAINT what_is_imported_is_a_source_a_grade_or_a_class CHECK ((kind = ANY (ARRAY['source'::text, 'material'::text, 'tool-class'::text])))
 );
 COMMENT ON TABLE public.imported IS 'Nouns that a shop imported, and in which revision first; loading the reference data leaves them alone.';
+CREATE TABLE public.job (
+    id bigint NOT NULL,
+    route text NOT NULL,
+    units text NOT NULL,
+    query text NOT NULL,
+    body bytea NOT NULL,
+    items integer NOT NULL,
+    done integer DEFAULT 0 NOT NULL,
+    state text DEFAULT 'waiting'::text NOT NULL,
+    why text DEFAULT ''::text NOT NULL,
+    who text NOT NULL,
+    revision bigint NOT NULL,
+    created_at timestamp with time zone DEFAULT clock_timestamp() NOT NULL,
+    ended_at timestamp with time zone,
+    CONSTRAINT a_job_has_items CHECK ((items >= 1)),
+    CONSTRAINT a_job_is_for_a_route CHECK ((route ~~ '/v1/%'::text)),
+    CONSTRAINT a_job_is_of_a_revision CHECK ((revision >= 1)),
+    CONSTRAINT finished_means_all CHECK (((state <> 'finished'::text) OR (done = items))),
+    CONSTRAINT no_more_is_done_than_there_is CHECK (((done >= 0) AND (done <= items))),
+    CONSTRAINT somebody_asked_for_the_job CHECK ((who <> ''::text)),
+    CONSTRAINT state_of_a_job_is_known CHECK ((state = ANY (ARRAY['waiting'::text, 'running'::text, 'finished'::text, 'failed'::text, 'cancelled'::text]))),
+    CONSTRAINT units_of_a_job_are_known CHECK ((units = ANY (ARRAY['metric'::text, 'inch'::text]))),
+    CONSTRAINT what_ended_says_when CHECK (((state = ANY (ARRAY['finished'::text, 'failed'::text, 'cancelled'::text])) = (ended_at IS NOT NULL)))
+);
+ALTER TABLE public.job ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.job_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.job_part (
+    job_id bigint NOT NULL,
+    from_item integer NOT NULL,
+    lines bytea NOT NULL,
+    CONSTRAINT parts_begin_at_an_item CHECK ((from_item >= 0))
+);
 CREATE TABLE public.life_record (
     id text NOT NULL,
     scope_level text NOT NULL,
@@ -618,6 +682,76 @@ CREATE TABLE public.tool_property (
     CONSTRAINT tool_properties_are_counted_from_one CHECK (("position" >= 1)),
     CONSTRAINT values_go_from_low_to_high CHECK ((low_value <= high_value))
 );
+CREATE TABLE river.river_job (
+    id bigint NOT NULL,
+    state river.river_job_state DEFAULT 'available'::river.river_job_state NOT NULL,
+    attempt smallint DEFAULT 0 NOT NULL,
+    max_attempts smallint DEFAULT 25 NOT NULL,
+    attempted_at timestamp with time zone,
+    created_at timestamp with time zone DEFAULT now() NOT NULL,
+    finalized_at timestamp with time zone,
+    scheduled_at timestamp with time zone DEFAULT now() NOT NULL,
+    priority smallint DEFAULT 1 NOT NULL,
+    args jsonb NOT NULL,
+    attempted_by text[],
+    errors jsonb[],
+    kind text NOT NULL,
+    metadata jsonb DEFAULT '{}'::jsonb NOT NULL,
+    queue text DEFAULT 'default'::text NOT NULL,
+    tags character varying(255)[] DEFAULT '{}'::character varying[] NOT NULL,
+    unique_key bytea,
+    unique_states bit(8),
+    CONSTRAINT finalized_or_finalized_at_null CHECK ((((finalized_at IS NULL) AND (state <> ALL (ARRAY['cancelled'::river.river_job_state, 'completed'::river.river_job_state, 'discarded'::river.river_job_state]))) OR ((finalized_at IS NOT NULL) AND (state = ANY (ARRAY['cancelled'::river.river_job_state, 'completed'::river.river_job_state, 'discarded'::river.river_job_state]))))),
+    CONSTRAINT kind_length CHECK (((char_length(kind) > 0) AND (char_length(kind) < 128))),
+    CONSTRAINT max_attempts_is_positive CHECK ((max_attempts > 0)),
+    CONSTRAINT priority_in_range CHECK (((priority >= 1) AND (priority <= 4))),
+    CONSTRAINT queue_length CHECK (((char_length(queue) > 0) AND (char_length(queue) < 128)))
+);
+CREATE SEQUENCE river.river_job_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1;
+ALTER SEQUENCE river.river_job_id_seq OWNED BY river.river_job.id;
+CREATE UNLOGGED TABLE river.river_leader (
+    elected_at timestamp with time zone NOT NULL,
+    expires_at timestamp with time zone NOT NULL,
+    leader_id text NOT NULL,
+    name text DEFAULT 'default'::text NOT NULL,
+    CONSTRAINT leader_id_length CHECK (((char_length(leader_id) > 0) AND (char_length(leader_id) < 128))),
+    CONSTRAINT name_length CHECK ((name = 'default'::text))
+);
+CREATE TABLE river.river_migration (
+    line text NOT NULL,
+    version bigint NOT NULL,
+    created_at timestamp with time zone DEFAULT now() NOT NULL,
+    CONSTRAINT line_length CHECK (((char_length(line) > 0) AND (char_length(line) < 128))),
+    CONSTRAINT version_gte_1 CHECK ((version >= 1))
+);
+CREATE TABLE river.river_notification (
+    id bigint NOT NULL,
+    created_at timestamp with time zone DEFAULT now() NOT NULL,
+    payload text NOT NULL,
+    topic text NOT NULL,
+    CONSTRAINT topic_length CHECK (((length(topic) > 0) AND (length(topic) < 128)))
+);
+CREATE SEQUENCE river.river_notification_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1;
+ALTER SEQUENCE river.river_notification_id_seq OWNED BY river.river_notification.id;
+CREATE TABLE river.river_queue (
+    name text NOT NULL,
+    created_at timestamp with time zone DEFAULT now() NOT NULL,
+    metadata jsonb DEFAULT '{}'::jsonb NOT NULL,
+    paused_at timestamp with time zone,
+    updated_at timestamp with time zone DEFAULT CURRENT_TIMESTAMP NOT NULL
+);
+ALTER TABLE ONLY river.river_job ALTER COLUMN id SET DEFAULT nextval('river.river_job_id_seq'::regclass);
+ALTER TABLE ONLY river.river_notification ALTER COLUMN id SET DEFAULT nextval('river.river_notification_id_seq'::regclass);
 ALTER TABLE ONLY public.changes
     ADD CONSTRAINT a_change_has_its_place_in_order PRIMARY KEY (revision, sequence);
 ALTER TABLE ONLY public.tool_property
@@ -634,6 +768,8 @@ ALTER TABLE ONLY public.physical_property
     ADD CONSTRAINT a_grade_has_one_property_in_a_place PRIMARY KEY (material_id, "position");
 ALTER TABLE ONLY public.hardness_row
     ADD CONSTRAINT a_hardness_row_has_one_place PRIMARY KEY ("position");
+ALTER TABLE ONLY public.job
+    ADD CONSTRAINT a_job_has_one_id PRIMARY KEY (id);
 ALTER TABLE ONLY public.life_record
     ADD CONSTRAINT a_life_record_has_one_id PRIMARY KEY (id);
 ALTER TABLE ONLY public.machine
@@ -642,6 +778,8 @@ ALTER TABLE ONLY public.material
     ADD CONSTRAINT a_material_has_one_record PRIMARY KEY (id);
 ALTER TABLE ONLY public.imported
     ADD CONSTRAINT a_noun_is_imported_once PRIMARY KEY (kind, id);
+ALTER TABLE ONLY public.job_part
+    ADD CONSTRAINT a_part_is_written_once PRIMARY KEY (job_id, from_item);
 ALTER TABLE ONLY public.curation
     ADD CONSTRAINT a_record_is_curated_once PRIMARY KEY (record_id);
 ALTER TABLE ONLY public.source
@@ -664,6 +802,16 @@ ALTER TABLE ONLY public.data_revision
     ADD CONSTRAINT there_is_one_counter PRIMARY KEY (single);
 ALTER TABLE ONLY public.tool_property
     ADD CONSTRAINT tool_properties_have_an_order UNIQUE (class_id, "position") DEFERRABLE INITIALLY DEFERRED;
+ALTER TABLE ONLY river.river_job
+    ADD CONSTRAINT river_job_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY river.river_leader
+    ADD CONSTRAINT river_leader_pkey PRIMARY KEY (name);
+ALTER TABLE ONLY river.river_migration
+    ADD CONSTRAINT river_migration_pkey1 PRIMARY KEY (line, version);
+ALTER TABLE ONLY river.river_notification
+    ADD CONSTRAINT river_notification_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY river.river_queue
+    ADD CONSTRAINT river_queue_pkey PRIMARY KEY (name);
 CREATE INDEX changes_by_noun ON public.changes USING btree (kind, id, revision DESC);
 CREATE INDEX changes_by_row ON public.changes USING btree (table_name, key, revision DESC, sequence DESC);
 CREATE INDEX changes_by_time ON public.changes USING btree (at, revision);
@@ -673,6 +821,14 @@ CREATE INDEX observation_by_machine ON public.observation USING btree (machine_i
 CREATE INDEX observation_by_metal ON public.observation USING btree (material_id, process, kind) WHERE (state = 'accepted'::text);
 CREATE INDEX observation_by_record ON public.observation USING btree (record_id, received) WHERE ((state = 'accepted'::text) AND (kind = 'load'::text));
 CREATE INDEX starting_record_by_material ON public.starting_record USING btree (scope_material);
+CREATE INDEX river_job_args_index ON river.river_job USING gin (args);
+CREATE INDEX river_job_kind ON river.river_job USING btree (kind);
+CREATE INDEX river_job_metadata_index ON river.river_job USING gin (metadata);
+CREATE INDEX river_job_prioritized_fetching_index ON river.river_job USING btree (state, queue, priority, scheduled_at, id);
+CREATE INDEX river_job_state_and_finalized_at_index ON river.river_job USING btree (state, finalized_at) WHERE (finalized_at IS NOT NULL);
+CREATE UNIQUE INDEX river_job_unique_idx ON river.river_job USING btree (unique_key) WHERE ((unique_key IS NOT NULL) AND (unique_states IS NOT NULL) AND river.river_job_state_in_bitmask(unique_states, state));
+CREATE INDEX river_notification_created_at_idx ON river.river_notification USING btree (created_at);
+CREATE INDEX river_notification_topic_id_idx ON river.river_notification USING btree (topic, id);
 CREATE TRIGGER counter_is_kept BEFORE DELETE OR TRUNCATE ON public.data_revision FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER history_is_kept BEFORE DELETE OR UPDATE OR TRUNCATE ON public.changes FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER note_added AFTER INSERT ON public.curation REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('record', 'record_id', 'record_id');
@@ -751,6 +907,8 @@ ALTER TABLE ONLY public.physical_property
     ADD CONSTRAINT a_number_has_a_known_source FOREIGN KEY (source_id) REFERENCES public.source(id);
 ALTER TABLE ONLY public.starting_record
     ADD CONSTRAINT a_number_has_a_known_source FOREIGN KEY (source_id) REFERENCES public.source(id);
+ALTER TABLE ONLY public.job_part
+    ADD CONSTRAINT a_part_is_of_a_job FOREIGN KEY (job_id) REFERENCES public.job(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.physical_property
     ADD CONSTRAINT a_property_is_of_a_known_grade FOREIGN KEY (material_id) REFERENCES public.material(id);
 ALTER TABLE ONLY public.force_record

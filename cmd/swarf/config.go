@@ -26,6 +26,7 @@ type Config struct {
 	PollInterval  time.Duration `env:"SWARF_POLL_INTERVAL" envDefault:"10s" what:"how often to look for new data in PostgreSQL when no notice of it came; 100ms to 10m"`
 	DBMaxConns    int           `env:"SWARF_DB_MAX_CONNS" envDefault:"4" what:"most connections to PostgreSQL for writes and history, beside the one that listens; 1 to 100"`
 	UnsafeWrites  bool          `env:"SWARF_UNSAFE_WRITES" envDefault:"false" what:"take writes although PostgreSQL may lose them in a crash (fsync or synchronous_commit off): true or false"`
+	JobSlice      time.Duration `env:"SWARF_JOB_SLICE" envDefault:"8s" what:"how long a worker stays with a batch that is computed later before others get their turn; 100ms to 1m"`
 	AsOfKeep      int           `env:"SWARF_ASOF_KEEP" envDefault:"4" what:"how many earlier revisions of the data to keep in memory for as_of; 1 to 64"`
 }
 
@@ -117,6 +118,7 @@ func (c Config) check() []error {
 	}
 	within("SWARF_SHUTDOWN_WAIT", c.ShutdownWait, 0, 5*time.Minute)
 	within("SWARF_SHUTDOWN_LIMIT", c.ShutdownLimit, 0, 5*time.Minute)
+	within("SWARF_JOB_SLICE", c.JobSlice, 100*time.Millisecond, time.Minute)
 	within("SWARF_POLL_INTERVAL", c.PollInterval, 100*time.Millisecond, 10*time.Minute)
 	if c.DBMaxConns < 1 || c.DBMaxConns > 100 {
 		faults = append(faults, fmt.Errorf("SWARF_DB_MAX_CONNS=%d is outside 1 to 100", c.DBMaxConns))

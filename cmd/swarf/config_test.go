@@ -19,7 +19,7 @@ func TestConfigDefaults(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := Config{Listen: "127.0.0.1:8080", LogLevel: slog.LevelInfo, ShutdownWait: time.Second,
-		ShutdownLimit: 10 * time.Second, PollInterval: 10 * time.Second, DBMaxConns: 4, AsOfKeep: 4}
+		ShutdownLimit: 10 * time.Second, PollInterval: 10 * time.Second, DBMaxConns: 4, JobSlice: 8 * time.Second, AsOfKeep: 4}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
 	}
@@ -27,11 +27,11 @@ func TestConfigDefaults(t *testing.T) {
 
 func TestConfigReadsEverySetting(t *testing.T) {
 	got, err := parseConfig([]string{"SWARF_LISTEN=0.0.0.0:9", "DATABASE_URL=postgres:///x", "SWARF_LOG_LEVEL=debug", "SWARF_SHUTDOWN_WAIT=0s",
-		"SWARF_SHUTDOWN_LIMIT=2m", "SWARF_POLL_INTERVAL=200ms", "SWARF_DB_MAX_CONNS=9", "SWARF_UNSAFE_WRITES=true", "SWARF_ASOF_KEEP=7"})
+		"SWARF_SHUTDOWN_LIMIT=2m", "SWARF_POLL_INTERVAL=200ms", "SWARF_DB_MAX_CONNS=9", "SWARF_UNSAFE_WRITES=true", "SWARF_JOB_SLICE=3s", "SWARF_ASOF_KEEP=7"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := Config{"0.0.0.0:9", "postgres:///x", slog.LevelDebug, 0, 2 * time.Minute, 200 * time.Millisecond, 9, true, 7}
+	want := Config{"0.0.0.0:9", "postgres:///x", slog.LevelDebug, 0, 2 * time.Minute, 200 * time.Millisecond, 9, true, 3 * time.Second, 7}
 	if got != want {
 		t.Errorf("got %+v, want %+v", got, want)
 	}

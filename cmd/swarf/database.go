@@ -16,7 +16,7 @@ import (
 // dbConfig is how the settings say to reach the database.
 func (p *program) dbConfig() db.Config {
 	return db.Config{URL: p.config.DatabaseURL.Reveal(), MaxConns: int32(p.config.DBMaxConns), PollInterval: p.config.PollInterval,
-		UnsafeWrites: p.config.UnsafeWrites, Logger: p.log}
+		UnsafeWrites: p.config.UnsafeWrites, JobSlice: p.config.JobSlice, Logger: p.log}
 }
 
 // database serves from PostgreSQL. With the server out of reach it goes on trying,
@@ -49,7 +49,18 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 	var listening sync.WaitGroup
 	listening.Go(func() { p.follow(ctx, pg, present, way) })
 	listening.Go(func() { p.keepCalendar(ctx, pg) })
+	listening.Go(func() { pg.WorkJobs(ctx, p.sweep) })
 	return func() { cancel(); listening.Wait(); pg.Close() }, nil
+}
+
+// sweep computes items of a job that is computed later, once the service is there.
+func (p *program) sweep(ctx context.Context, j *db.Job, from, to int) ([]byte, error) {
+	server := p.server.Load()
+	if server == nil {
+		return nil, errors.New("the service is still starting")
+	}
+	whole := api.Job(*j)
+	return server.Sweep(ctx, &whole, from, to)
 }
 
 // schemaFits holds the schema against what the program needs, when the database

@@ -11,9 +11,11 @@ import (
 	"log/slog"
 	"os"
 	"os/signal"
+	"sync/atomic"
 	"syscall"
 	"text/tabwriter"
 
+	"swarf/api"
 	"swarf/domain"
 )
 
@@ -29,6 +31,7 @@ type program struct {
 	config Config
 	out    io.Writer // what was asked for
 	log    *slog.Logger
+	server atomic.Pointer[api.Server] // while it serves
 }
 
 // command is one thing swarf does.
@@ -66,7 +69,7 @@ func run(ctx context.Context, args, environ []string, out, errs io.Writer) int {
 		config, err := parseConfig(environ)
 		if err == nil {
 			log, flush := newLog(errs, config.LogLevel)
-			err = c.run(ctx, &program{config, out, log}, args[1:])
+			err = c.run(ctx, &program{config: config, out: out, log: log}, args[1:])
 			flush()
 		}
 		switch {

@@ -36,6 +36,7 @@ func serve(ctx context.Context, p *program, args []string) error {
 		return fmt.Errorf("%w; choose another address with SWARF_LISTEN", err)
 	}
 	server := api.New(options)
+	p.server.Store(server)
 	front := server.HTTPServer(p.config.Listen)
 	ended := make(chan error, 1)
 	go func() { ended <- front.Serve(listener) }()

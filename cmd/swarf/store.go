@@ -93,6 +93,38 @@ func (s store) CurateImport(ctx context.Context, revision int64, by api.Author, 
 	return n, written(out), err
 }
 
+// CreateJob keeps a batch to be computed later.
+func (s store) CreateJob(ctx context.Context, j api.Job) (int64, error) {
+	return s.db.CreateJob(ctx, db.Job(j))
+}
+
+// Job reads a job.
+func (s store) Job(ctx context.Context, id int64) (api.Job, error) {
+	j, err := s.db.Job(ctx, id)
+	return api.Job(j), err
+}
+
+// Jobs lists jobs, the newest first.
+func (s store) Jobs(ctx context.Context, before int64, limit int) ([]api.Job, error) {
+	found, err := s.db.Jobs(ctx, before, limit)
+	list := make([]api.Job, len(found))
+	for i, j := range found {
+		list[i] = api.Job(j)
+	}
+	return list, err
+}
+
+// CancelJob ends a job.
+func (s store) CancelJob(ctx context.Context, id int64) (api.Job, error) {
+	j, err := s.db.CancelJob(ctx, id)
+	return api.Job(j), err
+}
+
+// JobParts hands out the answers of a job.
+func (s store) JobParts(ctx context.Context, id int64, use func([]byte) error) error {
+	return s.db.JobParts(ctx, id, use)
+}
+
 // Changes lists changes, oldest first.
 func (s store) Changes(ctx context.Context, q api.ChangesQuery) ([]api.Change, error) {
 	found, err := s.db.Changes(ctx, db.ChangesQuery{After: q.After, Limit: q.Skip + q.Limit})

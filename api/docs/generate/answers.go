@@ -29,6 +29,9 @@ func answers(doc *openapi3.T, method, path string, operation *openapi3.Operation
 		default:
 			response.Content = formats(path, response.Content)
 		}
+		if status == http.StatusAccepted {
+			response.Content = openapi3.NewContentWithJSONSchemaRef(refer(doc.Components.Schemas, "Job"))
+		}
 		response.Headers = headers(method, path, status)
 	}
 	offered(operation)
@@ -97,7 +100,7 @@ func headers(method, path string, status int) openapi3.Headers {
 		list[name] = &openapi3.HeaderRef{Value: &openapi3.Header{Parameter: h}}
 	}
 	add("X-Request-Id", "id of the request, the caller's own where it sent a plain one")
-	if strings.HasPrefix(path, "/v1/") {
+	if strings.HasPrefix(path, "/v1/") && !strings.HasPrefix(path, "/v1/jobs") && status != http.StatusAccepted {
 		add("Data-Revision", "revision of the data that made the answer")
 	}
 	read := strings.HasPrefix(path, "/v1/") && method == http.MethodGet && forms[path].shape == nil
@@ -107,8 +110,11 @@ func headers(method, path string, status int) openapi3.Headers {
 	if read && status == http.StatusOK && tables(path) {
 		add("Link", "rel=next: where the list goes on (RFC 8288); absent on the last page")
 	}
-	if status == http.StatusCreated {
+	if status == http.StatusCreated || status == http.StatusAccepted {
 		add("Location", "path of what was created")
+	}
+	if status == http.StatusAccepted {
+		add("Preference-Applied", "respond-async")
 	}
 	return list
 }

@@ -101,7 +101,7 @@ func examples(doc *openapi3.T) {
 	doc.Paths.Value("/v1/machines/{id}").Put.RequestBody.Value.Content["application/json"].Example = parsed(aMachine)
 	doc.Paths.Value("/v1/records/{id}").Put.RequestBody.Value.Content["application/json"].Example = parsed(aRecord)
 	doc.Paths.Value("/v1/cuts/{id}").Put.RequestBody.Value.Content["application/json"].Example = parsed(aKept)
-	for path, id := range map[string]string{"/v1/records/{id}": "kc-x5crni18-10-tbm-script", "/v1/records/{id}/impact": "kc-x5crni18-10-tbm-script", "/v1/cuts/{id}": "flange-10", "/v1/sheets/{id}": "force", "/v1/exports/{id}": "force", "/v1/materials/{id}": "x5crni18-10", "/v1/materials/{id}/spread": "x5crni18-10", "/v1/tool-classes/{id}": "mill-end", "/v1/machines/{id}": "vmc-50", "/v1/sources/{id}": "groover"} {
+	for path, id := range map[string]string{"/v1/records/{id}": "kc-x5crni18-10-tbm-script", "/v1/records/{id}/impact": "kc-x5crni18-10-tbm-script", "/v1/cuts/{id}": "flange-10", "/v1/jobs/{id}": "1", "/v1/jobs/{id}/result": "1", "/v1/sheets/{id}": "force", "/v1/exports/{id}": "force", "/v1/materials/{id}": "x5crni18-10", "/v1/materials/{id}/spread": "x5crni18-10", "/v1/tool-classes/{id}": "mill-end", "/v1/machines/{id}": "vmc-50", "/v1/sources/{id}": "groover"} {
 		doc.Paths.Value(path).Get.Parameters.GetByInAndName("path", "id").Example = id
 	}
 	doc.Paths.Value("/problems/{slug}").Get.Parameters.GetByInAndName("path", "slug").Example = "units-missing"

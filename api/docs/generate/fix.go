@@ -23,6 +23,7 @@ func rename(text []byte) []byte {
 // tags are the groups of routes, in the order of use.
 var tags = openapi3.Tags{
 	{Name: "computations", Description: "what a cut loads, what to run, which machine can, what to correct"},
+	{Name: "jobs", Description: "batches that are computed later: how far they have come, and their answers"},
 	{Name: "reference data", Description: "grades, tool classes and where their numbers come from"},
 	{Name: "machines", Description: "what the shop has, and what was changed"},
 	{Name: "records", Description: "what people and calibrations wrote: drafts, approvals, withdrawals, and the cuts kept to show what a step would do"},

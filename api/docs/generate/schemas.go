@@ -18,7 +18,7 @@ var shapes = []any{
 	wire.MaterialList{}, wire.MaterialRecord{}, wire.MaterialSpread{}, wire.ToolClassList{}, wire.MachineList{}, wire.SourceList{}, wire.Source{}, wire.ChangeList{}, wire.HardnessConversion{},
 	wire.RecordList{}, wire.Record{}, wire.Impact{}, wire.KeptCutList{}, wire.KeptCut{}, wire.Approval{}, wire.Withdrawal{},
 	wire.SheetList{}, wire.SheetInfo{}, wire.ImportReport{}, wire.ImportApproval{},
-	wire.PlanRequest{}, wire.Plan{},
+	wire.PlanRequest{}, wire.Plan{}, wire.Job{}, wire.JobList{},
 	wire.Observation{}, wire.Observed{}, wire.ObservationList{}, wire.ObservedBatch{}, wire.CalibrationRequest{}, wire.Calibration{}, wire.DiagnosisRequest{}, wire.Diagnosis{},
 }
 

@@ -28,6 +28,10 @@ func sheets(doc *openapi3.T) {
 	content("/v1/sheets/{id}", "200").Content[csvMedia] = table
 	content("/v1/exports", "200").Content = openapi3.Content{lineMedia: lines, bookMedia: book, zipMedia: file("a CSV file for each table")}
 	content("/v1/exports/{id}", "200").Content = openapi3.Content{csvMedia: table, lineMedia: lines}
+	content("/v1/jobs/{id}/result", "200").Content = openapi3.Content{lineMedia: text("one answer or problem a line, in the order of the items")}
+	for _, name := range []string{"ETag", "Link"} {
+		delete(content("/v1/jobs/{id}/result", "200").Headers, name)
+	}
 	imports := doc.Paths.Value("/v1/imports").Post
 	imports.RequestBody.Value.Content = openapi3.Content{csvMedia: table, lineMedia: lines, bookMedia: book}
 	imports.Responses.Value("200").Value.Content[lineMedia] = text("progress, a line at a time, and the report last")

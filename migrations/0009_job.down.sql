@@ -1,0 +1,3 @@
+DROP TABLE job_part;
+DROP TABLE job;
+DELETE FROM schema_applied WHERE version = 9;
