@@ -61,6 +61,7 @@ func holdOne(c *reference.Check, o *reference.Output) held {
 type counts struct {
 	byStanding map[reference.Standing]int
 	rows       int // published results that are rows of a handbook's tables
+	off        int // published results that print has wrong, or by another convention
 	disagree   int
 }
 
@@ -81,6 +82,9 @@ func counted(all []held) counts {
 			tables[name] = true
 		} else if h.c.UseOf(h.o) == reference.Table && h.c.Standing == reference.Published {
 			n.rows++
+		}
+		if use := h.c.UseOf(h.o); h.c.Standing == reference.Published && (use == reference.Corrected || use == reference.Negative) {
+			n.off++
 		}
 		n.byStanding[h.c.Standing]++
 	}
@@ -129,7 +133,7 @@ func (p *program) reportChecks(all []held, whole bool) error {
 	for _, s := range slices.Sorted(maps.Keys(n.byStanding)) {
 		part := fmt.Sprintf("%d %s", n.byStanding[s], s)
 		if s == reference.Published {
-			part += fmt.Sprintf(" (%d of them rows of a handbook's tables; a standard's table counts once)", n.rows)
+			part += fmt.Sprintf(" (%d of them rows of a handbook's tables, %d differ for a reason told; a standard's table counts once)", n.rows, n.off)
 		}
 		parts = append(parts, part)
 	}

@@ -7,4 +7,4 @@ import (
 )
 
 // Printed results and tables, transcribed apart from the constants that go in.
-func TestReference(t *testing.T) { calculationtest.Run(t, "kinematics", 55) }
+func TestReference(t *testing.T) { calculationtest.Run(t, "kinematics", 190) }

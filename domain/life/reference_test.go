@@ -7,4 +7,4 @@ import (
 )
 
 // Printed results of textbooks, courses and examinations.
-func TestReference(t *testing.T) { calculationtest.Run(t, "life", 30) }
+func TestReference(t *testing.T) { calculationtest.Run(t, "life", 95) }

@@ -46,6 +46,13 @@ func (g forces) powerOfForce() float64 {
 	return force.CuttingPowerKW(force.Moving{ForceN: g.in("cutting_force", "N"), SpeedMPerMin: g.cuttingSpeed()})
 }
 
+// removalPower is the energy times the removal rate of a turned pass.
+func (g forces) removalPower() float64 {
+	return force.RemovalPowerKW(force.Removing{EnergyJPerMM3: g.in("specific_cutting_energy", "J/mm3"),
+		RemovalCM3PerMin: kinematics.TurningRemovalCM3PerMin(kinematics.TurningRemoval{SpeedMPerMin: g.cuttingSpeed(),
+			DepthMM: g.in("depth_of_cut", "mm"), FeedPerRevolutionMM: g.in("feed_per_revolution", "mm")})})
+}
+
 // millingTorque is the exact mean; with a constant energy the edge angle does not
 // matter.
 func (g forces) millingTorque() float64 {
@@ -121,6 +128,7 @@ var forceTable = table[forces]{
 	"turning_force":                 {"N", forces.turningForce},
 	"turning_power":                 {"kW", forces.turningPower},
 	"power_of_force":                {"kW", forces.powerOfForce},
+	"removal_power":                 {"kW", forces.removalPower},
 	"motor_power":                   {"kW", func(g forces) float64 { return g.motor(g.cuttingPower()) }},
 	"motor_power_of_force":          {"kW", func(g forces) float64 { return g.motor(g.powerOfForce()) }},
 	"milling_torque":                {"N.m", forces.millingTorque},

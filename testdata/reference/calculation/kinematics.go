@@ -73,6 +73,10 @@ var motionTable = table[motions]{
 	"minutes": {"min", func(in motions) float64 {
 		return kinematics.Minutes(kinematics.Path{LengthMM: in.in("length", "mm"), FeedRateMMPerMin: in.feedRate()})
 	}},
+	"speed_for_minutes": {"m/min", func(in motions) float64 {
+		n := in.in("length", "mm") / in.in("time", "min") / in.in("feed_per_revolution", "mm")
+		return kinematics.CuttingSpeedMPerMin(kinematics.Turn{DiameterMM: in.in("diameter", "mm"), SpindleSpeedPerMin: n})
+	}},
 	"chip_section":      {"mm2", func(in motions) float64 { c := in.turned(); return c.ThicknessMM * c.WidthMM }},
 	"turning_thickness": {"mm", func(in motions) float64 { return in.turned().ThicknessMM }},
 	"turning_width":     {"mm", func(in motions) float64 { return in.turned().WidthMM }},

@@ -50,8 +50,10 @@ func (e edges) extendedLife() float64 {
 func (e edges) lifeAt() float64 { return e.law().LifeMinutes(e.in("speed", "m/min")) }
 
 // cuttingMinutes is the time of a turned pass.
-func (e edges) cuttingMinutes() float64 {
-	n := kinematics.SpindleSpeedPerMin(kinematics.Rim{DiameterMM: e.in("diameter", "mm"), SpeedMPerMin: e.in("speed", "m/min")})
+func (e edges) cuttingMinutes() float64 { return e.minutesAt(e.in("speed", "m/min")) }
+
+func (e edges) minutesAt(speed float64) float64 {
+	n := kinematics.SpindleSpeedPerMin(kinematics.Rim{DiameterMM: e.in("diameter", "mm"), SpeedMPerMin: speed})
 	rate := kinematics.FeedRateMMPerMin(kinematics.Advance{FeedPerRevolutionMM: e.in("feed", "mm"), SpindleSpeedPerMin: n})
 	return e.in("length", "mm") / rate
 }
@@ -64,6 +66,25 @@ func (e edges) worn() life.Worn {
 func (e edges) changing() float64 {
 	r, w := e.rates(), e.worn()
 	return r.CostPerPart(w) - r.MachineCostPerMin*w.CuttingMinutes
+}
+
+// inPlan is the pass with as many whole parts to an edge as a plan gives it.
+func (e edges) inPlan() life.Worn {
+	w := e.worn()
+	w.LifeMinutes = e.in("pieces", "1") * w.CuttingMinutes
+	return w
+}
+
+// partCost adds the machine's time of handling and the stock.
+func (e edges) partCost(w life.Worn) float64 {
+	r := e.rates()
+	return r.CostPerPart(w) + r.MachineCostPerMin*e.in("handling_time", "min") + e.or("stock_cost", "1", 0)
+}
+
+// leastPartCost is the cost at the cheapest speed.
+func (e edges) leastPartCost() float64 {
+	v := e.rates().CheapestSpeedMPerMin(e.law())
+	return e.partCost(life.Worn{CuttingMinutes: e.minutesAt(v), LifeMinutes: e.law().LifeMinutes(v)})
 }
 
 // oneMinuteSpeedOfHoles takes the time of all holes of a drill as its life.
@@ -93,6 +114,20 @@ var lifeTable = table[edges]{
 		t := e.in("life", "min")
 		return e.law().SpeedMPerMin(t) / e.other().SpeedMPerMin(t)
 	}},
+	"machinability_by_life": {"1", func(e edges) float64 {
+		v := e.in("speed", "m/min")
+		return e.law().LifeMinutes(v) / e.other().LifeMinutes(v)
+	}},
+	"one_minute_speed_of_life": {"m/min", func(e edges) float64 {
+		at := life.Cut{SpeedMPerMin: e.in("speed", "m/min"), FeedMM: 1, DepthMM: 1}
+		return life.Fitted(life.Extended{LifeExp: e.in("exponent", "1")}, at, e.in("life", "min")).UnitSpeedMPerMin
+	}},
+	"fastest_life": {"min", func(e edges) float64 { return e.rates().FastestLifeMinutes(e.law()) }},
+	"part_time": {"min", func(e edges) float64 {
+		return e.in("handling_time", "min") + e.rates().MinutesPerPart(e.inPlan())
+	}},
+	"part_cost":                 {"1", func(e edges) float64 { return e.partCost(e.inPlan()) }},
+	"least_part_cost":           {"1", edges.leastPartCost},
 	"fastest_speed":             {"m/min", func(e edges) float64 { return e.rates().FastestSpeedMPerMin(e.law()) }},
 	"cheapest_speed":            {"m/min", func(e edges) float64 { return e.rates().CheapestSpeedMPerMin(e.law()) }},
 	"cheapest_life":             {"min", func(e edges) float64 { return e.rates().CheapestLifeMinutes(e.law()) }},
