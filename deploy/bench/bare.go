@@ -32,6 +32,11 @@ func serveBare(size int) error {
 		return c.JSONBlob(http.StatusOK, answer)
 	})
 	e.GET("/readyz", func(c echo.Context) error { return c.NoContent(http.StatusOK) })
+	return serveUntilTold(e)
+}
+
+// serveUntilTold prints the address of a handler and serves it until told to end.
+func serveUntilTold(h http.Handler) error {
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
 		return err
@@ -39,7 +44,7 @@ func serveBare(size int) error {
 	fmt.Printf("http://%s\n", listener.Addr())
 	ctx, stop := signal.NotifyContext(context.Background(), syscall.SIGTERM, syscall.SIGINT)
 	defer stop()
-	server := &http.Server{Handler: e}
+	server := &http.Server{Handler: h}
 	context.AfterFunc(ctx, func() { server.Close() })
 	if err := server.Serve(listener); err != http.ErrServerClosed {
 		return err

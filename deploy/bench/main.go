@@ -20,12 +20,26 @@ func main() {
 	connections := flag.Int("connections", 16, "keep-alive connections")
 	lines := flag.Int("lines", 1_000_000, "spindle checks that are sent as lines of JSON")
 	bare := flag.Int("bare", -1, "only serve the bare handler, with answers of so many bytes")
+	codec := flag.String("codec", "", "only serve a reader and writer of the answer in this file")
+	database := flag.String("database", "", "only serve answers from this database, a query for each request")
+	address := flag.String("postgres", "", "database in which to measure what an SQL function would do; none: not measured")
 	flag.Parse()
 	var err error
-	if *bare >= 0 {
+	switch {
+	case *bare >= 0:
 		err = serveBare(*bare)
-	} else {
+	case *codec != "":
+		err = serveCodec(*codec)
+	case *database != "":
+		err = serveQueries(*database)
+	default:
 		if err = measure(*binary, *rounds, *connections, *length); err == nil {
+			err = measureBatches(*binary, *rounds)
+		}
+		if err == nil && *address != "" {
+			err = measureDatabase(*binary, *address, *rounds, *connections, *length)
+		}
+		if err == nil {
 			err = measureLines(*binary, *lines)
 		}
 	}
