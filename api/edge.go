@@ -43,10 +43,18 @@ func (s *Server) edge(next echo.HandlerFunc) echo.HandlerFunc {
 		h := c.Response().Header()
 		h["X-Request-Id"] = []string{x.id}
 		h["X-Content-Type-Options"] = noSniff
+		if s.metrics != nil {
+			s.metrics.active.Inc()
+			defer s.metrics.active.Dec()
+		}
 		if err := x.guard(next); err != nil {
 			x.fail(err)
 		}
 		x.log()
+		x.trace()
+		if s.metrics != nil {
+			s.metrics.count(x)
+		}
 		return nil
 	}
 }

@@ -40,6 +40,7 @@ func recommendOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt 
 // no loads, only the limits that are the reason.
 func recommendationOf(r *recommend.Recommendation, asked *cut.Cut, system unit.System) *wire.Answer {
 	if r.Estimate == nil {
+		without(r.Findings, asked.Material.Group)
 		engagement := engagementToWire(&asked.Engagement)
 		return &wire.Answer{
 			Ref: asked.Ref, Verdict: string(domain.VerdictOf(r.Findings)), Operation: asked.Operation.Name, EdgeState: "sharp",

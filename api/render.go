@@ -15,6 +15,7 @@ import (
 // unit beside them are in the caller's system already.
 func answerOf(e *estimate.Estimate, findings []domain.Finding, system unit.System) *wire.Answer {
 	c := e.Cut
+	without(findings, c.Material.Group)
 	room := new(sheet)
 	a := &room.answer
 	room.motion = wire.Motion{

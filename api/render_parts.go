@@ -104,6 +104,7 @@ func timeOf(t *estimate.Time) *wire.Timing {
 
 // findingsOf writes findings in the caller's units.
 func findingsOf(list []domain.Finding, system unit.System) []wire.Finding {
+	tell(list)
 	out := make([]wire.Finding, len(list))
 	for i := range list {
 		f := &list[i]

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"github.com/labstack/echo/v4"
+	"github.com/prometheus/client_golang/prometheus"
 
 	"swarf/domain/catalog"
 )
@@ -48,6 +49,8 @@ type Options struct {
 	Build Build
 	// Limits bounds requests; zero members take the defaults.
 	Limits Limits
+	// Metrics takes what is counted; nil: nothing is.
+	Metrics prometheus.Registerer
 	// Extra rows of the route table, such as the documentation.
 	Extra []Page
 }
@@ -112,6 +115,7 @@ type Server struct {
 	allow    map[string]string // path as Echo writes it to the Allow header
 	draining atomic.Bool
 	floor    floor
+	metrics  *metrics // nil: nothing is counted
 }
 
 // Drain makes /readyz say that the service is going away, so that no new callers
@@ -141,6 +145,9 @@ func newServer(options Options, routes []route) *Server {
 	// nothing about who sent it.
 	e.IPExtractor = echo.ExtractIPDirect()
 	e.HTTPErrorHandler = func(err error, c echo.Context) { s.newExchange(c).fail(err) }
+	if options.Metrics != nil {
+		s.metrics = newMetrics(s)
+	}
 	e.Use(s.edge)
 	s.register()
 	return s

@@ -242,6 +242,7 @@ func (p *pairing) result(r *wire.SpindleResult, pair int, system unit.System) {
 		p.spans[pair] = span{e.Time.CuttingMinutes, e.OverContinuous()}
 	}
 	findings := p.judge(e)
+	without(findings, c.Material.Group)
 	*r = wire.SpindleResult{Cut: float64(asked), Machine: p.names[k], Rating: e.Machine.Rating.String(), Binding: e.Machine.Binding(),
 		Limits: machineLoadOf(e.Machine, system).Limits, Findings: findingsOf(findings, system), Unchecked: uncheckedOf(e.Unchecked)}
 	r.Verdict = string(domain.VerdictOf(p.open(findings)))

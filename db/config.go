@@ -38,6 +38,8 @@ type Config struct {
 	PollInterval             time.Duration // 10 s, of Listen
 	JobSlice                 time.Duration // 8 s, for which a worker stays with a job
 
+	// Tracer, if any, sees each statement.
+	Tracer pgx.QueryTracer
 	// Lost, if any, is told why whenever Listen's connection broke or could not be
 	// made. The next call of Listen's own function says that it is there again.
 	Lost func(error)
@@ -87,6 +89,7 @@ func (c Config) pool() (*pgxpool.Config, error) {
 	// A connection may have died since it was last used, and nothing here is in such
 	// a hurry that 50 microseconds matter: reads are served from memory.
 	pool.ShouldPing = func(context.Context, pgxpool.ShouldPingParams) bool { return true }
+	pool.ConnConfig.Tracer = c.Tracer
 	c.reach(&pool.ConnConfig.Config)
 	return pool, nil
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"log/slog"
 	"net"
+	"net/url"
 	"reflect"
 	"slices"
 	"strconv"
@@ -27,6 +28,9 @@ type Config struct {
 	DBMaxConns    int           `env:"SWARF_DB_MAX_CONNS" envDefault:"4" what:"most connections to PostgreSQL for writes and history, beside the one that listens; 1 to 100"`
 	UnsafeWrites  bool          `env:"SWARF_UNSAFE_WRITES" envDefault:"false" what:"take writes although PostgreSQL may lose them in a crash (fsync or synchronous_commit off): true or false"`
 	JobSlice      time.Duration `env:"SWARF_JOB_SLICE" envDefault:"8s" what:"how long a worker stays with a batch that is computed later before others get their turn; 100ms to 1m"`
+	PrivateListen string        `env:"SWARF_PRIVATE_LISTEN" what:"address and port for those who run the service: /metrics for Prometheus and /debug/pprof; unset: not served. Guard it: it asks for no key"`
+	TracesURL     string        `env:"SWARF_TRACES_URL" what:"collector that takes OpenTelemetry traces by OTLP over HTTP, as http://host:4318; unset: none are made"`
+	TracesShare   float64       `env:"SWARF_TRACES_SHARE" envDefault:"0.01" what:"share of requests that are traced where the caller does not say; 0 to 1"`
 	AsOfKeep      int           `env:"SWARF_ASOF_KEEP" envDefault:"4" what:"how many earlier revisions of the data to keep in memory for as_of; 1 to 64"`
 }
 
@@ -78,6 +82,7 @@ func readable(fault error, vars map[string]string) error {
 	kinds := map[reflect.Type]string{
 		reflect.TypeFor[time.Duration](): "a time such as 500ms, 10s or 2m",
 		reflect.TypeFor[int]():           "a whole number",
+		reflect.TypeFor[float64]():       "a number",
 		reflect.TypeFor[bool]():          "true or false",
 		reflect.TypeFor[slog.Level]():    "DEBUG, INFO, WARN or ERROR",
 	}
@@ -104,12 +109,24 @@ func unknown(vars map[string]string) []error {
 // check holds every value against its range.
 func (c Config) check() []error {
 	var faults []error
-	if host, port, err := net.SplitHostPort(c.Listen); err != nil {
-		faults = append(faults, fmt.Errorf("SWARF_LISTEN=%q is not host:port; the default is 127.0.0.1:8080", c.Listen))
-	} else if _, err := strconv.ParseUint(port, 10, 16); err != nil {
-		faults = append(faults, fmt.Errorf("SWARF_LISTEN=%q: port %q is not a number from 0 to 65535", c.Listen, port))
-	} else if host != "" && host != "localhost" && net.ParseIP(host) == nil {
-		faults = append(faults, fmt.Errorf("SWARF_LISTEN=%q: host %q is neither an IP address nor localhost", c.Listen, host))
+	address := func(name, value, fix string) {
+		if host, port, err := net.SplitHostPort(value); err != nil {
+			faults = append(faults, fmt.Errorf("%s=%q is not host:port; %s", name, value, fix))
+		} else if _, err := strconv.ParseUint(port, 10, 16); err != nil {
+			faults = append(faults, fmt.Errorf("%s=%q: port %q is not a number from 0 to 65535", name, value, port))
+		} else if host != "" && host != "localhost" && net.ParseIP(host) == nil {
+			faults = append(faults, fmt.Errorf("%s=%q: host %q is neither an IP address nor localhost", name, value, host))
+		}
+	}
+	address("SWARF_LISTEN", c.Listen, "the default is 127.0.0.1:8080")
+	if c.PrivateListen != "" {
+		address("SWARF_PRIVATE_LISTEN", c.PrivateListen, "such as 127.0.0.1:9090")
+	}
+	if at, err := url.Parse(c.TracesURL); c.TracesURL != "" && (err != nil || at.Host == "" || at.Scheme != "http" && at.Scheme != "https") {
+		faults = append(faults, fmt.Errorf("SWARF_TRACES_URL=%q is not an address such as http://host:4318", c.TracesURL))
+	}
+	if !(c.TracesShare >= 0 && c.TracesShare <= 1) {
+		faults = append(faults, fmt.Errorf("SWARF_TRACES_SHARE=%v is outside 0 to 1", c.TracesShare))
 	}
 	within := func(name string, value, low, high time.Duration) {
 		if value < low || value > high {

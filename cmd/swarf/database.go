@@ -16,7 +16,7 @@ import (
 // dbConfig is how the settings say to reach the database.
 func (p *program) dbConfig() db.Config {
 	return db.Config{URL: p.config.DatabaseURL.Reveal(), MaxConns: int32(p.config.DBMaxConns), PollInterval: p.config.PollInterval,
-		UnsafeWrites: p.config.UnsafeWrites, JobSlice: p.config.JobSlice, Logger: p.log}
+		UnsafeWrites: p.config.UnsafeWrites, JobSlice: p.config.JobSlice, Logger: p.log, Tracer: p.traces.tracer()}
 }
 
 // database serves from PostgreSQL. With the server out of reach it goes on trying,
@@ -46,6 +46,9 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 	options.AsOf = earlier.at
 	options.Store = store{pg}
 	options.Degraded = way.degraded
+	if options.Metrics != nil {
+		options.Metrics.MustRegister(pg)
+	}
 	var listening sync.WaitGroup
 	listening.Go(func() { p.follow(ctx, pg, present, way) })
 	listening.Go(func() { p.keepCalendar(ctx, pg) })

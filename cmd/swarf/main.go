@@ -32,6 +32,7 @@ type program struct {
 	out    io.Writer // what was asked for
 	log    *slog.Logger
 	server atomic.Pointer[api.Server] // while it serves
+	traces *traces                    // nil: none
 }
 
 // command is one thing swarf does.

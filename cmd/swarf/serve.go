@@ -25,12 +25,23 @@ func serve(ctx context.Context, p *program, args []string) error {
 		return err
 	}
 	calmCollector()
-	options := api.Options{Logger: p.log, ModelVersion: estimate.ModelVersion, Build: build(), Extra: pages()}
+	registry := newRegistry()
+	options := api.Options{Logger: p.log, ModelVersion: estimate.ModelVersion, Build: build(), Extra: pages(), Metrics: registry}
+	var err error
+	if p.traces, err = p.newTraces(ctx); err != nil {
+		return err
+	}
+	defer p.traces.stop()
 	stop, err := p.source(ctx, &options)
 	if err != nil {
 		return err
 	}
 	defer stop()
+	close, err := p.private(registry)
+	if err != nil {
+		return err
+	}
+	defer close()
 	listener, err := net.Listen("tcp", p.config.Listen)
 	if err != nil {
 		return fmt.Errorf("%w; choose another address with SWARF_LISTEN", err)
@@ -38,6 +49,7 @@ func serve(ctx context.Context, p *program, args []string) error {
 	server := api.New(options)
 	p.server.Store(server)
 	front := server.HTTPServer(p.config.Listen)
+	front.Handler = p.traces.around(front.Handler)
 	ended := make(chan error, 1)
 	go func() { ended <- front.Serve(listener) }()
 	p.greet(options, listener.Addr().String())
