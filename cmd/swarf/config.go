@@ -28,6 +28,9 @@ type Config struct {
 	DBMaxConns    int           `env:"SWARF_DB_MAX_CONNS" envDefault:"4" what:"most connections to PostgreSQL for writes and history, beside the one that listens; 1 to 100"`
 	UnsafeWrites  bool          `env:"SWARF_UNSAFE_WRITES" envDefault:"false" what:"take writes although PostgreSQL may lose them in a crash (fsync or synchronous_commit off): true or false"`
 	JobSlice      time.Duration `env:"SWARF_JOB_SLICE" envDefault:"8s" what:"how long a worker stays with a batch that is computed later before others get their turn; 100ms to 1m"`
+	TLSCert       string        `env:"SWARF_TLS_CERT" what:"file with the certificate chain in PEM to serve https with; renewed when the file changes; unset: http"`
+	TLSKey        string        `env:"SWARF_TLS_KEY" what:"file with the certificate's key in PEM"`
+	TLSClients    string        `env:"SWARF_TLS_CLIENTS" what:"file with authorities in PEM of which every caller must show a certificate; unset: none is asked for"`
 	PrivateListen string        `env:"SWARF_PRIVATE_LISTEN" what:"address and port for those who run the service: /metrics for Prometheus and /debug/pprof; unset: not served. Guard it: it asks for no key"`
 	TracesURL     string        `env:"SWARF_TRACES_URL" what:"collector that takes OpenTelemetry traces by OTLP over HTTP, as http://host:4318; unset: none are made"`
 	TracesShare   float64       `env:"SWARF_TRACES_SHARE" envDefault:"0.01" what:"share of requests that are traced where the caller does not say; 0 to 1"`
@@ -121,6 +124,9 @@ func (c Config) check() []error {
 	address("SWARF_LISTEN", c.Listen, "the default is 127.0.0.1:8080")
 	if c.PrivateListen != "" {
 		address("SWARF_PRIVATE_LISTEN", c.PrivateListen, "such as 127.0.0.1:9090")
+	}
+	if (c.TLSCert == "") != (c.TLSKey == "") || c.TLSClients != "" && c.TLSCert == "" {
+		faults = append(faults, errors.New("SWARF_TLS_CERT and SWARF_TLS_KEY go together, and SWARF_TLS_CLIENTS needs both"))
 	}
 	if at, err := url.Parse(c.TracesURL); c.TracesURL != "" && (err != nil || at.Host == "" || at.Scheme != "http" && at.Scheme != "https") {
 		faults = append(faults, fmt.Errorf("SWARF_TRACES_URL=%q is not an address such as http://host:4318", c.TracesURL))

@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"crypto/tls"
+	"crypto/x509"
 	"fmt"
 	"io"
 	"net"
@@ -17,11 +19,15 @@ func healthcheck(ctx context.Context, p *program, args []string) error {
 	}
 	ctx, cancel := context.WithTimeout(ctx, 2*time.Second)
 	defer cancel()
-	request, err := http.NewRequestWithContext(ctx, http.MethodGet, "http://"+reachable(p.config.Listen)+"/readyz", nil)
+	client, at, err := p.ownClient()
 	if err != nil {
 		return err
 	}
-	answer, err := http.DefaultClient.Do(request)
+	request, err := http.NewRequestWithContext(ctx, http.MethodGet, at+"/readyz", nil)
+	if err != nil {
+		return err
+	}
+	answer, err := client.Do(request)
 	if err != nil {
 		return err
 	}
@@ -35,6 +41,30 @@ func healthcheck(ctx context.Context, p *program, args []string) error {
 	}
 	fmt.Fprintln(p.out, "ready")
 	return nil
+}
+
+// ownClient is how the service's own program reaches it: over its private port where there
+// is one, since the public one may ask for certificates that this program has not; else over
+// TLS by trust in the very certificate it serves with.
+func (p *program) ownClient() (client *http.Client, at string, err error) {
+	switch {
+	case p.config.PrivateListen != "":
+		return http.DefaultClient, "http://" + reachable(p.config.PrivateListen), nil
+	case p.config.TLSCert == "":
+		return http.DefaultClient, "http://" + reachable(p.config.Listen), nil
+	}
+	pair, err := tls.LoadX509KeyPair(p.config.TLSCert, p.config.TLSKey)
+	if err != nil {
+		return nil, "", fmt.Errorf("SWARF_TLS_CERT: %w", err)
+	}
+	roots := x509.NewCertPool()
+	roots.AddCert(pair.Leaf)
+	name := ""
+	if len(pair.Leaf.DNSNames) > 0 {
+		name = pair.Leaf.DNSNames[0]
+	}
+	transport := &http.Transport{TLSClientConfig: &tls.Config{RootCAs: roots, ServerName: name, MinVersion: tls.VersionTLS12}}
+	return &http.Client{Transport: transport}, "https://" + reachable(p.config.Listen), nil
 }
 
 // reachable turns an address to listen on into one to connect to: "every address"

@@ -20,8 +20,8 @@ func newRegistry() *prometheus.Registry {
 	return r
 }
 
-// private serves those who run the service, on a port of its own: /metrics for Prometheus
-// and /debug/pprof for profiles. It is no part of the API and takes no keys: whoever opens
+// private serves those who run the service, on a port of its own: /metrics for Prometheus,
+// /debug/pprof for profiles, and the health of the service for its own healthcheck. It is no part of the API and takes no keys: whoever opens
 // it to a network guards it there. The function it returns ends it.
 func (p *program) private(registry *prometheus.Registry) (stop func(), err error) {
 	if p.config.PrivateListen == "" {
@@ -31,7 +31,7 @@ func (p *program) private(registry *prometheus.Registry) (stop func(), err error
 	if err != nil {
 		return nil, fmt.Errorf("%w; choose another address with SWARF_PRIVATE_LISTEN", err)
 	}
-	server := &http.Server{Handler: privateRoutes(registry), ReadHeaderTimeout: 5 * time.Second, ErrorLog: nil}
+	server := &http.Server{Handler: p.privateRoutes(registry), ReadHeaderTimeout: 5 * time.Second, ErrorLog: nil}
 	go server.Serve(listener)
 	fmt.Fprintf(p.out, "metrics and profiles, for those who run it, on %s\n", listener.Addr())
 	return func() {
@@ -43,8 +43,17 @@ func (p *program) private(registry *prometheus.Registry) (stop func(), err error
 	}, nil
 }
 
-func privateRoutes(registry *prometheus.Registry) http.Handler {
+func (p *program) privateRoutes(registry *prometheus.Registry) http.Handler {
 	mux := http.NewServeMux()
+	for _, path := range []string{"/healthz", "/readyz"} {
+		mux.HandleFunc("GET "+path, func(w http.ResponseWriter, r *http.Request) {
+			if server := p.server.Load(); server != nil {
+				server.Handler().ServeHTTP(w, r)
+				return
+			}
+			http.Error(w, "starting", http.StatusServiceUnavailable)
+		})
+	}
 	mux.Handle("GET /metrics", promhttp.HandlerFor(registry, promhttp.HandlerOpts{MaxRequestsInFlight: 4, Timeout: 10 * time.Second}))
 	mux.HandleFunc("GET /debug/pprof/", pprof.Index)
 	mux.HandleFunc("GET /debug/pprof/cmdline", pprof.Cmdline)

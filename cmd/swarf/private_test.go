@@ -119,6 +119,9 @@ func TestPrivateRoutesArePrivate(t *testing.T) {
 			t.Errorf("%s on the public port: %d", path, status)
 		}
 	}
+	if status, body := get(t, private+"/readyz"); status != http.StatusOK || !strings.Contains(body, "ready") {
+		t.Errorf("/readyz on the private port: %d %s", status, body)
+	}
 	if status, _ := get(t, private+"/v1/materials"); status != http.StatusNotFound {
 		t.Errorf("the API on the private port: %d", status)
 	}

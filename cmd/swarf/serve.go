@@ -50,8 +50,11 @@ func serve(ctx context.Context, p *program, args []string) error {
 	p.server.Store(server)
 	front := server.HTTPServer(p.config.Listen)
 	front.Handler = p.traces.around(front.Handler)
+	if front.TLSConfig, err = p.tls(); err != nil {
+		return err
+	}
 	ended := make(chan error, 1)
-	go func() { ended <- front.Serve(listener) }()
+	go func() { ended <- serveOn(front, listener) }()
 	p.greet(options, listener.Addr().String())
 	select {
 	case err := <-ended:
@@ -59,6 +62,14 @@ func serve(ctx context.Context, p *program, args []string) error {
 	case <-ctx.Done():
 	}
 	return p.drain(server, front)
+}
+
+// serveOn serves https where certificates are set, else http.
+func serveOn(front *http.Server, listener net.Listener) error {
+	if front.TLSConfig != nil {
+		return front.ServeTLS(listener, "", "")
+	}
+	return front.Serve(listener)
 }
 
 // pages are the document of the routes and the page that shows it.
@@ -119,6 +130,9 @@ func (p *program) greet(options api.Options, address string) {
 		what = "data from PostgreSQL"
 	}
 	at := "http://" + reachable(address)
+	if p.config.TLSCert != "" {
+		at = "https://" + reachable(address)
+	}
 	fmt.Fprintf(p.out, "swarf serves %s\non %s. To try it:\n\n", what, at)
 	for _, query := range tries {
 		fmt.Fprintf(p.out, "  curl '%s%s'\n", at, query)

@@ -38,7 +38,7 @@ type service struct {
 	stop      func() int // waits for the end and returns the exit code
 }
 
-var printedAddress = regexp.MustCompile(`http://[\d.]+:\d+`)
+var printedAddress = regexp.MustCompile(`https?://[\d.]+:\d+`)
 
 // startService runs `swarf serve` on a free loopback port until the test ends.
 func startService(t testing.TB, environ ...string) *service {
