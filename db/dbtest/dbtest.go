@@ -181,14 +181,21 @@ type Server struct {
 // NewServer starts a server, gone when the test ends. It never uses TEST_DATABASE_URL.
 func NewServer(t testing.TB) *Server {
 	t.Helper()
+	s := NewEmptyServer(t)
+	if _, err := db.Migrate(context.Background(), db.Config{URL: s.URL()}); err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// NewEmptyServer starts a server whose database has nothing in it yet.
+func NewEmptyServer(t testing.TB) *Server {
+	t.Helper()
 	c, err := newCluster()
 	need(t, err)
 	t.Cleanup(c.remove)
 	s := &Server{t: t, cluster: c}
 	s.Start()
-	if _, err := db.Migrate(context.Background(), db.Config{URL: s.URL()}); err != nil {
-		t.Fatal(err)
-	}
 	return s
 }
 
