@@ -92,12 +92,6 @@ func (e *Estimate) against(m *machine.Machine) *MachineLoad {
 	return load
 }
 
-// PowerAllowedKW is the cutting power a rating leaves at a speed: rated power less
-// idle power, times the efficiency.
-func PowerAllowedKW(m *machine.Machine, r *machine.Rating, speed float64) float64 {
-	return max(0, r.LimitPowerKW(speed)-m.Spindle.IdlePowerKW) * m.Spindle.EfficiencyRatio
-}
-
 func (e *Estimate) axes(load *MachineLoad) {
 	axes := &load.Machine.Axes
 	if axes.MaxFeedRateMMPerMin.OK {
