@@ -22,6 +22,10 @@ import (
 // nothingMayLoad is the content security policy of a page without parts of its own.
 const nothingMayLoad = "default-src 'none'; frame-ancestors 'none'"
 
+// pictureMayLoad is that of an SVG: its own styles and the font that is in it, no script, and
+// no frame around it.
+const pictureMayLoad = "default-src 'none'; style-src 'unsafe-inline'; font-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; sandbox"
+
 // Header values of most answers, made once.
 var (
 	noSniff    = []string{"nosniff"}

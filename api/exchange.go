@@ -148,8 +148,11 @@ func (x *exchange) send(status int, contentType string, body []byte) error {
 	h := w.Header()
 	h["Content-Type"] = []string{contentType}
 	h["Content-Length"] = []string{strconv.Itoa(len(body))}
-	if strings.HasPrefix(contentType, "text/html") {
+	switch {
+	case strings.HasPrefix(contentType, "text/html"):
 		asPage(h, "")
+	case contentType == formatSVG.contentType(): // a browser shows it as a document
+		asPage(h, pictureMayLoad)
 	}
 	w.WriteHeader(status)
 	if x.Request().Method == http.MethodHead {
