@@ -30,7 +30,7 @@ func estimateOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt *
 	}
 	e := estimate.Of(c)
 	if opt.Draw {
-		p, err := pictureOf(e, opt.Picture, opt.System)
+		p, err := pictureOf(e, opt.Picture, aboutCut(e, finding.Judge(e), snap.Revision, opt.System))
 		return p, 0, err
 	}
 	findings := finding.Judge(e)

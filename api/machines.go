@@ -52,7 +52,7 @@ func getMachine(x *exchange) error {
 		return notFound("machine", id, "/v1/machines")
 	}
 	if x.format.drawn() {
-		return x.drawReading(picture.Spindle(m, nil, x.system))
+		return x.drawReading(picture.Spindle(m, nil, aboutMachine(m, x.system)))
 	}
 	return x.conditional(x.s.machineRecord(m, x.system))
 }

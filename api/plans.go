@@ -5,7 +5,6 @@ import (
 	"net/http"
 	"strconv"
 
-	"swarf/api/picture"
 	"swarf/api/wire"
 	"swarf/domain"
 	"swarf/domain/catalog"
@@ -49,11 +48,8 @@ func planOne(_ context.Context, snap *catalog.Snapshot, req *wire.PlanRequest, o
 	}
 	made := plan.Of(&p.request)
 	if opt.Draw {
-		bars := p.barsOfPlan(made)
-		if len(bars) == 0 {
-			return nil, 0, noPicture("no cut of the plan has a limit to show", "name machines")
-		}
-		return picture.Bars("how far the limit of each cut is used", bars), 0, nil
+		drawing, err := p.drawPlan(made, snap.Revision)
+		return drawing, 0, err
 	}
 	out := p.answer(made)
 	out.Units, out.DataRevision, out.ModelVersion = opt.System.String(), snap.Revision, estimate.ModelVersion

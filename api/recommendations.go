@@ -22,7 +22,10 @@ func recommendOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt 
 		if r.Refused {
 			return nil, 0, noPicture("the recommendation is refused", "ask for JSON: its findings say why")
 		}
-		p, err := pictureOf(r.Estimate, opt.Picture, opt.System)
+		if r.Estimate == nil {
+			return nil, 0, noPicture("nothing was computed of the cut", "ask for JSON: its findings say why")
+		}
+		p, err := pictureOf(r.Estimate, opt.Picture, aboutCut(r.Estimate, r.Findings, snap.Revision, opt.System))
 		return p, 0, err
 	}
 	a := recommendationOf(r, c, opt.System)

@@ -77,7 +77,8 @@ func routeTable() []route {
 // parameters, and in batches.
 func computationRows(path string, one, many func(*exchange) error) []route {
 	offers, query := tableFormats, computeParameters
-	if path == "/v1/estimates" || path == "/v1/recommendations" {
+	switch path {
+	case "/v1/estimates", "/v1/recommendations", "/v1/spindle-checks":
 		offers, query = drawnFormats, drawParameters
 	}
 	return []route{

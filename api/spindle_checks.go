@@ -39,6 +39,10 @@ func checkSpindles(_ context.Context, snap *catalog.Snapshot, req *wire.SpindleC
 	if len(opt.Faults.List) > 0 {
 		return nil, 0, nil
 	}
+	if opt.Draw {
+		drawing, err := p.drawPairs(opt.Picture, snap.Revision, opt.System)
+		return drawing, 0, err
+	}
 	out := &wire.SpindleResults{Purpose: purposeOf(req), Overrides: req.Overrides}
 	if !opt.Batch {
 		out.Units, out.DataRevision, out.ModelVersion = opt.System.String(), snap.Revision, estimate.ModelVersion

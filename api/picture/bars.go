@@ -7,8 +7,8 @@ import (
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 
 	"swarf/domain/unit"
 )
@@ -17,59 +17,90 @@ import (
 type Bar struct {
 	Name        string
 	Sharp, Worn unit.Opt // 1 is all of it
+	Binding     bool     // of the limits of a cut the one that is used most
 }
+
+// mostRatio is how far beyond its limit a bar is drawn; its number says how far it goes.
+const mostRatio = 2.5
+
+// numberWide is the room of a number beside the bars, points.
+const numberWide vg.Length = 58
 
 // Bars draws how far limits are used, the first one on top, against all of each.
 //
 // Range: up to a hundred bars. Source: the contract's section 3.2.
-func Bars(title string, bars []Bar) *Picture {
-	p := chart(title, "share of the limit, %", "")
-	most := 1.0
+func Bars(title string, bars []Bar, about About) *Picture {
+	p := chart("share of the limit, %", "")
+	out := &Picture{Title: title, about: about, panels: []*plot.Plot{p}, tall: vg.Length(72 + 24*len(bars))}
+	end, most, left := 1.05, 0.0, vg.Length(0)
 	names := make([]plot.Tick, len(bars))
 	for i, b := range bars {
+		names[i] = plot.Tick{Value: float64(len(bars) - i), Label: b.Name}
+		most = max(most, b.Sharp.Or(0), b.Worn.Or(0))
+		left = max(left, written(labelSize, ink).Width(b.Name))
+	}
+	if end = max(end, 1.02*min(most, mostRatio)); most > mostRatio {
+		p.X.Label.Text += fmt.Sprintf(" (longer bars end at %v)", 100*mostRatio)
+	}
+	room := wide - 2*marginSide - max(left, 20) - 10 // of the bars with their numbers, points
+	most = 100 * end * float64(room/max(room-2*numberWide, room/3))
+	column := func(k float64) float64 { return most * (1 - float64(numberWide/room)*k) }
+	p.X.Min, p.X.Max = 0, most
+	p.Y.Min, p.Y.Max = 0.4, float64(len(bars))+1.4
+	p.Y.Tick.Marker, p.Y.Tick.LineStyle.Width, p.Y.LineStyle.Width = plot.ConstantTicks(names), 0, 0
+	p.X.Tick.Marker = plot.ConstantTicks(ticks{}.Ticks(0, 100*end))
+	bound := false
+	for i, b := range bars {
+		if row := float64(len(bars) - i); b.Binding {
+			frame := bar(row, 0.47, 0.999*most/100, color.White)
+			frame.LineStyle = stroke{ink, 1, nil}.style()
+			p.Add(frame)
+			bound = true
+		}
+	}
+	p.Add(grid())
+	for i, b := range bars {
 		row := float64(len(bars) - i)
-		names[i] = plot.Tick{Value: row, Label: b.Name}
-		for _, v := range []unit.Opt{b.Sharp, b.Worn} {
-			if v.OK {
-				most = max(most, math.Min(v.V, 3))
+		for _, state := range []struct {
+			used unit.Opt
+			half float64
+			fill color.Color
+			at   float64
+		}{{b.Worn, 0.34, sky, 0.12}, {b.Sharp, 0.17, blue, 1.12}} {
+			if state.used.OK {
+				p.Add(bar(row, state.half, math.Min(state.used.V, end), state.fill), label(plotter.XY{X: column(state.at), Y: row}, percent(state.used.V), text.XRight))
 			}
 		}
 	}
-	for i, b := range bars {
-		row := float64(len(bars) - i)
-		if b.Worn.OK {
-			p.Add(bar(row, 0.32, b.Worn.V, most, light))
-		}
-		if b.Sharp.OK {
-			p.Add(bar(row, 0.16, b.Sharp.V, most, blue))
-		}
-		if v := max(b.Sharp.Or(0), b.Worn.Or(0)); v > 0 {
-			words := short(round(100*v, 3)) + " %"
-			p.Add(label(plotter.XY{X: 100 * most * 1.03, Y: row}, words, false))
-		}
-	}
-	top := float64(len(bars)) + 0.6
-	all := line(plotter.XYs{{X: 100, Y: 0.4}, {X: 100, Y: top}}, stroke{ink, 1.4, []float64{6, 3}})
+	all := line(plotter.XYs{{X: 100, Y: 0.4}, {X: 100, Y: float64(len(bars)) + 0.6}}, stroke{ink, 1.6, []float64{6, 3}})
 	p.Add(all)
-	p.Legend.Add("all of it", all)
-	p.Legend.Add("sharp edge", swatch{blue})
-	p.Legend.Add("worn edge", swatch{light})
-	p.X.Min, p.X.Max = 0, 100*most*1.2
-	p.Y.Min, p.Y.Max = 0.4, top+2
-	p.Y.Tick.Marker = plot.ConstantTicks(names)
-	out := onePlot(title, fmt.Sprintf("%d limits, up to %s %% used", len(bars), short(round(100*most, 3))), p)
-	out.height = vg.Length(math.Max(180, 135+22*float64(len(bars))))
+	over := float64(len(bars)) + 0.95
+	p.Add(label(plotter.XY{X: column(1.12), Y: over}, "sharp", text.XRight), label(plotter.XY{X: column(0.12), Y: over}, "worn", text.XRight))
+	out.key = []entry{{"sharp edge", swatch{blue, grey}}, {"worn edge", swatch{sky, grey}}, {"all of the limit", all}}
+	if bound {
+		out.key = append(out.key, entry{"the binding limit", swatch{color.White, ink}})
+	}
+	out.Says = says(bars)
 	return out
 }
 
-// bar is a rectangle of a row, cut off where the picture ends.
-func bar(row, half, v, most float64, c color.Color) *plotter.Polygon {
-	end := 100 * math.Min(v, most*1.15)
-	p, err := plotter.NewPolygon(plotter.XYs{{X: 0, Y: row - half}, {X: end, Y: row - half}, {X: end, Y: row + half}, {X: 0, Y: row + half}})
-	if err != nil {
-		panic(err) // finite numbers only
+// says writes the bars for those who do not see them.
+func says(bars []Bar) string {
+	out := fmt.Sprintf("%d limits", len(bars))
+	for _, b := range bars {
+		out += fmt.Sprintf("; %s: %s used with a sharp edge, %s with a worn one", b.Name, percent(b.Sharp.Or(0)), percent(b.Worn.Or(0)))
 	}
-	p.Color = c
-	p.LineStyle = draw.LineStyle{Color: grey, Width: vg.Points(0.6)}
-	return p
+	return out
+}
+
+func percent(v float64) string {
+	if v >= 10 {
+		return "over 999 %"
+	}
+	return fmt.Sprintf("%.1f %%", 100*v)
+}
+
+// bar is a rectangle of a row.
+func bar(row, half, end float64, c color.Color) *plotter.Polygon {
+	return area(c, plotter.XYs{{X: 0, Y: row - half}, {X: 100 * end, Y: row - half}, {X: 100 * end, Y: row + half}, {X: 0, Y: row + half}})
 }

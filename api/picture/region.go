@@ -2,182 +2,144 @@ package picture
 
 import (
 	"fmt"
-	"image/color"
-	"slices"
 	"strings"
 
+	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/text"
 
-	"swarf/domain"
-	"swarf/domain/cut"
+	"swarf/api/wire"
 	"swarf/domain/estimate"
-	"swarf/domain/finding"
+	"swarf/domain/region"
 	"swarf/domain/unit"
 )
 
-// How finely a region is looked at, and how far around the cut. Common practice, no source.
-const (
-	regionCells = 80
-	regionLow   = 0.25
-	regionHigh  = 2.5
-)
-
-// Region draws where around a cut, in cutting speed and feed, nothing forbids it with a
-// worn edge, and by what each part around is forbidden; nil for a cut whose feed is its
-// pitch, and for one without loads.
+// Region draws where around a cut, in cutting speed and feed, nothing stands against it with
+// a worn edge, and what does in each part around; nil for a cut whose feed is its pitch, and
+// for one without loads. Nothing is drawn beyond what was looked at.
 //
 // Range: an estimate with its parameters. Source: the contract's section 3.2.
-func Region(e *estimate.Estimate, system unit.System) *Picture {
-	if e.Cut.Operation.FeedIsPitch || !e.HasLoads {
+func Region(e *estimate.Estimate, about About) *Picture {
+	r, ok := region.Of(e)
+	if !ok {
 		return nil
 	}
-	r := region{e: e, system: system}
-	feedName, feed := "feed per turn", e.Motion.FeedPerRevolutionMM
-	if r.tooth = e.Cut.Operation.Family == cut.MillingFamily; r.tooth {
-		feedName, feed = "feed per tooth", e.Motion.FeedPerToothMM
+	feed := "feed per turn, "
+	if r.PerTooth {
+		feed = "feed per tooth, "
 	}
-	r.speed, r.feed = e.Motion.CuttingSpeedMPerMin, feed
-	r.look()
-	p := chart("where the cut can run with a worn edge", "cutting speed, "+unit.Speed.Label(system), feedName+", "+unit.Length.Label(system))
-	says, named := []string{}, []*plotter.Labels{}
-	for k, why := range r.reasons {
-		cells := r.cells(k + 1)
-		if cells == nil {
-			continue
+	system := about.System
+	p := chart("cutting speed, "+unit.Speed.Label(system), feed+unit.Length.Label(system))
+	out := &Picture{Title: "Where the cut can run with a worn edge", about: about, panels: []*plot.Plot{p}, tall: 330}
+	m := newMap(r, system)
+	var names []*plotter.Labels
+	var said []string
+	for k, a := range m.found {
+		fill := m.shade(a)
+		drawn := area(fill, m.rings[a]...)
+		drawn.LineStyle = stroke{fill, 0.4, nil}.style() // no seam between neighbours
+		p.Add(drawn)
+		out.key = append(out.key, entry{words(a), swatch{fill, grey}})
+		if at, ok := m.middle(k, words(a)); ok {
+			names = append(names, label(at, words(a), text.XCenter))
 		}
-		p.Add(cells)
-		if at, ok := r.middle(k + 1); ok {
-			named = append(named, label(at, why, false))
+		if a.Kind != region.Nothing {
+			said = append(said, words(a))
 		}
-		p.Legend.Add(why, swatch{cells.Color})
-		says = append(says, why)
 	}
-	for _, l := range named {
-		l.TextStyle[0].XAlign, l.Offset.X = text.XCenter, 0
-		p.Add(l)
+	p.Add(grid())
+	for _, edge := range m.edges {
+		p.Add(line(edge, stroke{soft, 0.8, nil}))
 	}
-	p.Legend.Add("nothing forbids it", swatch{color.White})
-	at := mark(plotter.XY{X: r.x(1), Y: r.y(1)}, true)
+	at := mark(plotter.XY{X: m.x(r.SpeedMPerMin), Y: m.y(r.FeedMM)}, full{})
+	for _, n := range names {
+		p.Add(n)
+	}
 	p.Add(at)
-	p.Legend.Add("the cut", at)
-	p.X.Min, p.X.Max = r.x(regionLow), r.x(regionHigh)
-	p.Y.Min, p.Y.Max = r.y(regionLow), r.y(regionHigh+0.14*float64(len(says)+2)) // room for the legend
-	return onePlot("where the cut can run", fmt.Sprintf("around %s and %s it is forbidden by %s", amount(unit.Speed, r.speed, system), amount(unit.Length, r.feed, system), strings.Join(says, ", ")), p)
+	out.key = append(out.key, entry{"the cut", at})
+	p.X.Min, p.X.Max = m.x(r.SpeedMPerMin*region.LowRatio), m.x(r.SpeedMPerMin*region.HighRatio)
+	p.Y.Min, p.Y.Max = m.y(r.FeedMM*region.LowRatio), m.y(r.FeedMM*region.HighRatio)
+	out.Says = fmt.Sprintf("around %s and %s there stands against it: %s", wire.Written(unit.Speed, r.SpeedMPerMin, system), wire.Written(unit.Length, r.FeedMM, system), strings.Join(said, ", "))
+	return out
 }
 
-// region is what was found, cell by cell: 0 for free, else the number of a reason.
-type region struct {
-	e           *estimate.Estimate
-	system      unit.System
-	tooth       bool
-	speed, feed float64
-	found       [regionCells][regionCells]int // by feed, then speed
-	reasons     []string
+// words name what stands against a cut.
+func words(a region.Against) string {
+	name := strings.NewReplacer("_", " ", "-", " ").Replace(a.Name)
+	switch a.Kind {
+	case region.Nothing:
+		return "nothing against it"
+	case region.Limit:
+		return "over " + name
+	case region.Refused:
+		return "refused: " + name
+	case region.Held:
+		return "a person decides: " + name
+	}
+	return name
 }
 
-func (r *region) x(k float64) float64 { return unit.Speed.FromMetric(r.system, r.speed*k) }
-func (r *region) y(k float64) float64 { return unit.Length.FromMetric(r.system, r.feed*k) }
+// Places looked at for a name, and how far apart their points lie in the picture.
+const (
+	acrossPlaces, upPlaces = 60, 36
+	placeWide, placeHigh   = 530.0 / acrossPlaces, 290.0 / upPlaces // points, about
+)
 
-// factor is that of the middle of a cell.
-func factor(i int) float64 {
-	return regionLow + (regionHigh-regionLow)*(float64(i)+0.5)/regionCells
-}
-
-// look judges every cell.
-func (r *region) look() {
-	for i := range regionCells {
-		for k := range regionCells {
-			if why := r.forbids(factor(k), factor(i)); why != "" {
-				at := slices.Index(r.reasons, why)
-				if at < 0 {
-					at = len(r.reasons)
-					r.reasons = append(r.reasons, why)
-				}
-				r.found[i][k] = at + 1
+// middle is where the name of a part has most room, where it has enough.
+func (m *areas) middle(k int, name string) (at plotter.XY, ok bool) {
+	r := m.region
+	speed := func(i int) float64 {
+		return r.SpeedMPerMin * (region.LowRatio + (region.HighRatio-region.LowRatio)*(float64(i)+0.5)/acrossPlaces)
+	}
+	feed := func(j int) float64 {
+		return r.FeedMM * (region.LowRatio + (region.HighRatio-region.LowRatio)*(float64(j)+0.5)/upPlaces)
+	}
+	half := int(float64(written(labelSize, ink).Width(name))/2/placeWide) + 1
+	const need = 1                        // places above and below
+	var taken [upPlaces][acrossPlaces]int // 1 where the part is, but for the mark of the cut
+	for j := range upPlaces {
+		for i := range acrossPlaces {
+			if r.At(speed(i), feed(j)) == m.found[k] {
+				taken[j][i] = 1
 			}
 		}
 	}
-}
-
-// forbids names what stands against the cut at factors on speed and feed: the limit that is
-// most over, else the first refusal, else the first hold that the cut itself has not.
-func (r *region) forbids(speed, feed float64) string {
-	c := *r.e.Cut
-	v, f := r.speed*speed, r.feed*feed
-	c.Parameters = cut.Parameters{CuttingSpeedMPerMin: &v, FeedPerRevolutionMM: &f}
-	if r.tooth {
-		c.Parameters = cut.Parameters{CuttingSpeedMPerMin: &v, FeedPerToothMM: &f}
-	}
-	e := estimate.Lean(&c)
-	worst, over := "", 1.0
-	if m := e.Machine; m != nil {
-		for i := range m.Limits {
-			if l := &m.Limits[i]; l.UtilisationWorn > over*(1+1e-9) {
-				worst, over = strings.ReplaceAll(l.Name, "_", " "), l.UtilisationWorn
+	const cut = (1 - region.LowRatio) / (region.HighRatio - region.LowRatio)
+	taken[int(cut*upPlaces)][int(cut*acrossPlaces)] = 0
+	best := 0
+	var spots []plotter.XY
+	for j := range upPlaces {
+		for i := range acrossPlaces {
+			room := 0
+			for free(&taken, i, j, half+2*(room+1), room+1) {
+				room++
 			}
-		}
-	}
-	if worst != "" {
-		return worst
-	}
-	for _, grave := range finding.Grave(e) {
-		if grave.Severity == domain.Refusal {
-			return grave.Code
-		}
-	}
-	if h := e.Chip.ThicknessMaxMM; h > 0 && h < finding.MinimumChipMM(&c)*(1-1e-9) {
-		return "chip too thin"
-	}
-	return ""
-}
-
-// cells are the rectangles of a reason, nil when it has none.
-func (r *region) cells(reason int) *plotter.Polygon {
-	var rings []plotter.XYer
-	edge := func(i int) float64 { return regionLow + (regionHigh-regionLow)*float64(i)/regionCells }
-	for i := range regionCells {
-		for k := 0; k < regionCells; k++ {
-			if r.found[i][k] != reason {
+			if room < need || room < best {
 				continue
 			}
-			from := k
-			for k+1 < regionCells && r.found[i][k+1] == reason {
-				k++
+			if room > best {
+				best, spots = room, nil
 			}
-			x0, x1, y0, y1 := r.x(edge(from)), r.x(edge(k+1)), r.y(edge(i)), r.y(edge(i+1))
-			rings = append(rings, plotter.XYs{{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: y1}, {X: x0, Y: y1}})
+			spots = append(spots, plotter.XY{X: m.x(speed(i)), Y: m.y(feed(j))})
 		}
 	}
-	if rings == nil {
-		return nil
-	}
-	p, err := plotter.NewPolygon(rings...)
-	if err != nil {
-		panic(err) // finite numbers only
-	}
-	shade := shades[(reason-1)%len(shades)]
-	p.Color, p.LineStyle.Width = shade, 0
-	return p
-}
-
-// middle is where the name of a reason stands: the middle of its cells, where they are many
-// and one of them is there.
-func (r *region) middle(reason int) (plotter.XY, bool) {
-	rows, columns, n := 0, 0, 0
-	for i := range regionCells {
-		for k := range regionCells {
-			if r.found[i][k] == reason {
-				rows, columns, n = rows+i, columns+k, n+1
-			}
-		}
-	}
-	const few = regionCells * regionCells / 60
-	if n < few || r.found[rows/n][columns/n] != reason {
+	if spots == nil {
 		return plotter.XY{}, false
 	}
-	return plotter.XY{X: r.x(factor(columns / n)), Y: r.y(factor(rows / n))}, true
+	return spots[len(spots)/2], true
 }
 
-// shades tell reasons apart, in grey as well.
-var shades = []color.Color{color.RGBA{0xd6, 0xe4, 0xf4, 0xff}, color.RGBA{0xee, 0xb8, 0x82, 0xff}, color.Gray{0x9a}, color.RGBA{0x8f, 0xb2, 0xd8, 0xff}, color.RGBA{0xf7, 0xe2, 0xc8, 0xff}, color.Gray{0xcc}}
+// free reports that all places up to half to the sides and so many up and down are taken.
+func free(taken *[upPlaces][acrossPlaces]int, i, j, half, room int) bool {
+	if i-half < 0 || i+half >= acrossPlaces || j-room < 0 || j+room >= upPlaces {
+		return false
+	}
+	for y := j - room; y <= j+room; y++ {
+		for x := i - half; x <= i+half; x++ {
+			if taken[y][x] == 0 {
+				return false
+			}
+		}
+	}
+	return true
+}

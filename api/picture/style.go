@@ -1,7 +1,7 @@
 // Package picture draws what an answer says: curves of a spindle, a cut over one turn, the
 // region in which a cut can run, and how far limits are used. Pictures are light, made for
-// print and for grey: what differs, differs in dash or mark as well as in colour. The font
-// is in the picture.
+// print and for grey: what differs, differs in dash, mark or words as well as in colour. The
+// font is in the picture.
 package picture
 
 import (
@@ -32,21 +32,25 @@ var letters = func() text.Handler {
 	return text.Plain{Fonts: font.NewCache(font.Collection{{Font: face, Face: parsed}})}
 }()
 
-// Sizes of letters.
+// Sizes of letters, points; the smallest can still be read on a phone that is held upright.
 const (
-	titleSize = 12
-	labelSize = 10
-	tickSize  = 9
+	titleSize = 15
+	headSize  = 11
+	labelSize = 11
+	footSize  = 10
 )
 
-// The colours, apart in grey as well: black, blue, orange, grey.
+// The colours, apart in grey as well: from black over blue and orange to the palest.
 var (
 	ink    = color.Gray{0x20}
+	soft   = color.Gray{0x4c}
 	blue   = color.RGBA{0x1f, 0x5a, 0x9c, 0xff}
+	azure  = color.RGBA{0x3a, 0x8d, 0xd6, 0xff}
 	orange = color.RGBA{0xd0, 0x6a, 0x10, 0xff}
 	grey   = color.Gray{0x80}
 	light  = color.Gray{0xd8}
-	pale   = color.Gray{0xec}
+	sky    = color.RGBA{0xbf, 0xd4, 0xea, 0xff}
+	meadow = color.RGBA{0xe9, 0xf5, 0xe1, 0xff} // where a cut can run
 )
 
 // stroke is how a line is drawn.
@@ -64,66 +68,42 @@ func (s stroke) style() draw.LineStyle {
 	return out
 }
 
-// strokes tell the lines of one picture apart.
-var strokes = []stroke{
-	{ink, 1.6, nil},
-	{blue, 1.6, []float64{6, 3}},
-	{orange, 1.6, []float64{2, 2}},
-	{grey, 1.6, []float64{8, 2, 2, 2}},
-	{ink, 1.0, []float64{1, 2}},
-	{blue, 1.0, []float64{10, 4}},
-	{orange, 1.0, []float64{4, 2, 1, 2}},
-	{grey, 1.0, nil},
+// Inks and dashes tell the lines of one picture apart, by two things at once.
+var (
+	inks   = []color.Color{ink, azure, orange, grey}
+	dashes = [][]float64{nil, {7, 3}, {2, 2}, {8, 2, 2, 2}}
+)
+
+// written is text of a size.
+func written(size vg.Length, c color.Color) text.Style {
+	s := text.Style{Color: c, Font: face, Handler: letters}
+	s.Font.Size = size
+	return s
 }
 
-func strokeOf(i int) stroke { return strokes[i%len(strokes)] }
-
 // chart is an empty plot in our look.
-func chart(title, x, y string) *plot.Plot {
+func chart(x, y string) *plot.Plot {
 	p := plot.New()
 	p.BackgroundColor = color.White
-	p.Title.Text, p.X.Label.Text, p.Y.Label.Text = title, x, y
-	p.Title.Padding = vg.Points(6)
+	p.X.Label.Text, p.Y.Label.Text = x, y
+	p.TextHandler = letters
 	for _, s := range []*text.Style{&p.Title.TextStyle, &p.X.Label.TextStyle, &p.Y.Label.TextStyle, &p.X.Tick.Label, &p.Y.Tick.Label, &p.Legend.TextStyle} {
 		s.Font, s.Handler, s.Color = face, letters, ink
+		s.Font.Size = labelSize
 	}
-	p.TextHandler = letters
-	p.Title.TextStyle.Font.Size = titleSize
-	p.X.Label.TextStyle.Font.Size, p.Y.Label.TextStyle.Font.Size = labelSize, labelSize
-	p.X.Tick.Label.Font.Size, p.Y.Tick.Label.Font.Size, p.Legend.TextStyle.Font.Size = tickSize, tickSize, tickSize
+	p.Title.Padding = vg.Points(3)
 	for _, a := range []*plot.Axis{&p.X, &p.Y} {
 		a.LineStyle.Color, a.Tick.LineStyle.Color = grey, grey
-		a.Tick.Marker = ticks{}
+		a.Tick.Marker, a.Padding, a.Tick.Length = ticks{}, 0, vg.Points(4)
+		a.Label.Padding = vg.Points(3)
 	}
-	p.Legend.Top, p.Legend.ThumbnailWidth, p.Legend.Padding = true, vg.Points(34), vg.Points(1)
-	grid := plotter.NewGrid()
-	grid.Vertical.Color, grid.Horizontal.Color = light, light
-	grid.Vertical.Width, grid.Horizontal.Width = vg.Points(0.5), vg.Points(0.5)
-	p.Add(grid)
 	return p
 }
 
-// label is text at a point.
-func label(at plotter.XY, words string, right bool) *plotter.Labels {
-	l, err := plotter.NewLabels(plotter.XYLabels{XYs: plotter.XYs{at}, Labels: []string{words}})
-	if err != nil {
-		panic(err) // finite numbers only
-	}
-	l.TextStyle[0] = text.Style{Color: ink, Font: face, Handler: letters, XAlign: text.XLeft, YAlign: text.YCenter}
-	l.TextStyle[0].Font.Size = tickSize
-	l.Offset = vg.Point{X: vg.Points(6)}
-	if right {
-		l.TextStyle[0].XAlign, l.Offset.X = text.XRight, vg.Points(-6)
-	}
-	return l
-}
-
-// swatch is a colour in a legend.
-type swatch struct{ color color.Color }
-
-// Thumbnail implements plot.Thumbnailer.
-func (s swatch) Thumbnail(c *draw.Canvas) {
-	points := []vg.Point{{X: c.Min.X, Y: c.Min.Y}, {X: c.Max.X, Y: c.Min.Y}, {X: c.Max.X, Y: c.Max.Y}, {X: c.Min.X, Y: c.Max.Y}}
-	c.FillPolygon(s.color, c.ClipPolygonY(points))
-	c.StrokeLines(draw.LineStyle{Color: grey, Width: vg.Points(0.6)}, append(points, points[0]))
+// grid is drawn under or over the rest.
+func grid() *plotter.Grid {
+	g := plotter.NewGrid()
+	g.Vertical = stroke{light, 0.5, nil}.style()
+	g.Horizontal = g.Vertical
+	return g
 }

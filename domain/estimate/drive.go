@@ -22,7 +22,8 @@ func TorqueAllowedNm(m *machine.Machine, r *machine.Rating, speed float64) float
 }
 
 // Knees are the spindle speeds at which what a rating allows changes its law, from the
-// slowest: where torque gives way to power, or the points of its curve.
+// slowest: where torque gives way to power; or where power first exceeds idling, and the
+// points of its curve.
 //
 // Range: a checked machine. Errors: none. Source: as TorqueAllowedNm.
 func Knees(m *machine.Machine, r *machine.Rating) []float64 {
@@ -30,9 +31,10 @@ func Knees(m *machine.Machine, r *machine.Rating) []float64 {
 		power := force.PowerKW(force.Rotating{TorqueNm: r.TorqueNm, SpindleSpeedPerMin: 1}) // a turn a minute
 		return []float64{max(0, r.PowerKW-m.Spindle.IdlePowerKW) / power}
 	}
-	list := make([]float64, len(r.Points))
-	for i, p := range r.Points {
-		list[i] = p.SpeedPerMin
+	first := r.Points[0]
+	list := []float64{first.SpeedPerMin * m.Spindle.IdlePowerKW / first.PowerKW}
+	for _, p := range r.Points {
+		list = append(list, p.SpeedPerMin)
 	}
 	return list
 }

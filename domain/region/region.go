@@ -60,7 +60,7 @@ const (
 // these ratios say. Between columns a change runs straight; what is drawn is then right to a
 // pixel or so. Ours.
 const (
-	speeds      = 26
+	speeds      = 40
 	feeds       = 15
 	speedNearly = 1.005
 	feedNearly  = 1.001
