@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/xml"
 	"errors"
+	"image"
+	"image/color"
 	"image/png"
 	"io"
 	"math"
@@ -152,5 +154,32 @@ func TestThinnedCurveIsTheSame(t *testing.T) {
 	}
 	if len(thin) > len(points)/4 {
 		t.Errorf("%d of %d points are left", len(thin), len(points))
+	}
+}
+
+// A palette keeps every colour that fills an area, one that is nearly another's too, and is
+// near those of rims.
+func TestPaletteKeepsColours(t *testing.T) {
+	m := image.NewRGBA(image.Rect(0, 0, 100, 100))
+	for i := range 100 * 100 {
+		c := color.RGBA{0xd2, 0xd2, 0xd2, 0xff}
+		if i >= 5000 { // rims: a thousand blends of four colours with white
+			k, way := i%250, [4][3]int{{250, 250, 250}, {250, 120, 0}, {0, 120, 250}, {120, 0, 120}}[i%4]
+			c = color.RGBA{uint8(255 - way[0]*k/250), uint8(255 - way[1]*k/250), uint8(255 - way[2]*k/250), 0xff}
+		} else if i >= 4000 {
+			c = color.RGBA{0xd8, 0xd8, 0xd8, 0xff}
+		}
+		m.SetRGBA(i%100, i/100, c)
+	}
+	got, err := png.Decode(bytes.NewReader(encode(m)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range 100 * 100 {
+		was, _, _, _ := m.At(i%100, i/100).RGBA()
+		is, _, _, _ := got.At(i%100, i/100).RGBA()
+		if d := int(is>>8) - int(was>>8); i < 5000 && d != 0 || d > 16 || d < -16 {
+			t.Fatalf("pixel %d is %v, was %v", i, got.At(i%100, i/100), m.At(i%100, i/100))
+		}
 	}
 }

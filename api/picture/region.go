@@ -99,7 +99,7 @@ func (m *areas) middle(k int, name string) (at plotter.XY, ok bool) {
 	var taken [upPlaces][acrossPlaces]int // 1 where the part is, but for the mark of the cut
 	for j := range upPlaces {
 		for i := range acrossPlaces {
-			if r.At(speed(i), feed(j)) == m.found[k] {
+			if r.At(region.Point{SpeedMPerMin: speed(i), FeedMM: feed(j)}) == m.found[k] {
 				taken[j][i] = 1
 			}
 		}

@@ -103,16 +103,19 @@ func SameParts(a, b *Column) bool {
 	return slices.EqualFunc(a.Parts, b.Parts, func(p, q Part) bool { return p.Against == q.Against })
 }
 
-// At is what stands against the cut at a speed and a feed inside the region: parts that two
+// Point is a speed and a feed.
+type Point struct{ SpeedMPerMin, FeedMM float64 }
+
+// At is what stands against the cut at a point inside the region: parts that two
 // neighbouring columns share end on a straight line between them; where they share none, each
 // reaches half-way.
-func (r *Region) At(speed, feed float64) Against {
+func (r *Region) At(p Point) Against {
 	k := 1
-	for k < len(r.Columns)-1 && r.Columns[k].SpeedMPerMin < speed {
+	for k < len(r.Columns)-1 && r.Columns[k].SpeedMPerMin < p.SpeedMPerMin {
 		k++
 	}
 	a, b := &r.Columns[k-1], &r.Columns[k]
-	share := (speed - a.SpeedMPerMin) / (b.SpeedMPerMin - a.SpeedMPerMin)
+	share := (p.SpeedMPerMin - a.SpeedMPerMin) / (b.SpeedMPerMin - a.SpeedMPerMin)
 	if !SameParts(a, b) {
 		if share >= 0.5 {
 			a = b
@@ -120,7 +123,7 @@ func (r *Region) At(speed, feed float64) Against {
 		b, share = a, 0
 	}
 	for i := range a.Parts {
-		if feed <= a.Parts[i].ToMM+share*(b.Parts[i].ToMM-a.Parts[i].ToMM) {
+		if p.FeedMM <= a.Parts[i].ToMM+share*(b.Parts[i].ToMM-a.Parts[i].ToMM) {
 			return a.Parts[i].Against
 		}
 	}

@@ -65,7 +65,7 @@ func TestRegionIsTheFullJudgement(t *testing.T) {
 		for range points {
 			spread := func() float64 { return region.LowRatio + (region.HighRatio-region.LowRatio)*random.Float64() }
 			v, f := r.SpeedMPerMin*spread(), r.FeedMM*spread()
-			got := r.At(v, f)
+			got := r.At(region.Point{SpeedMPerMin: v, FeedMM: f})
 			limit, verdict, thin := full(*c, v, f, r.PerTooth)
 			if (got.Kind == region.Nothing) == (limit == "" && verdict == domain.Yes && !thin) && (got.Kind == region.Limit) == (limit != "") && (limit == "" || got.Name == limit) {
 				met[got]++
@@ -92,7 +92,7 @@ func TestRegionIsTheFullJudgement(t *testing.T) {
 func near(r *region.Region, got region.Against, v, f float64) bool {
 	for i := range 16 {
 		sin, cos := math.Sincos(float64(i) * math.Pi / 8)
-		if r.At(v*(1+0.006*cos), f*(1+0.006*sin)) != got {
+		if r.At(region.Point{SpeedMPerMin: v * (1 + 0.006*cos), FeedMM: f * (1 + 0.006*sin)}) != got {
 			return true
 		}
 	}
