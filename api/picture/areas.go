@@ -103,28 +103,37 @@ func (m *areas) step(a, b *region.Column) {
 	}
 }
 
-// shade is the fill of a part: green where the cut can run; else by the place among those of
-// its kind, holds the palest, apart in grey as well.
+// shade is the fill of a part, the same in every picture for what is met often; else by its
+// place among those of its kind.
 func (m *areas) shade(a region.Against) color.Color {
-	list := shades
+	if c, ok := shades[a.Name]; ok || a.Kind == region.Nothing {
+		return c
+	}
+	list := others
 	if a.Kind == region.Held {
 		list = holds
-	} else if a.Kind == region.Nothing {
-		return meadow
 	}
 	place := 0
-	for _, b := range m.found {
-		if b == a {
-			break
-		}
-		if (b.Kind == region.Held) == (a.Kind == region.Held) && b.Kind != region.Nothing {
+	for _, b := range m.found[:slices.Index(m.found, a)] {
+		if (b.Kind == region.Held) == (a.Kind == region.Held) && shades[b.Name] == nil {
 			place++
 		}
 	}
 	return list[place%len(list)]
 }
 
+// The fills, apart in grey as well: the palest where nothing stands against a cut, holds next.
 var (
-	shades = []color.Color{color.Gray{0xd2}, color.RGBA{0xf0, 0xb9, 0x7a, 0xff}, color.RGBA{0x7f, 0xa3, 0xcc, 0xff}, color.RGBA{0xf8, 0xdd, 0xbe, 0xff}, color.Gray{0x8c}, color.RGBA{0xb9, 0xcf, 0xe8, 0xff}}
+	shades = map[string]color.Color{
+		"":              meadow,
+		"chip-too-thin": color.Gray{0xd2},
+		"torque":        color.RGBA{0xf0, 0xb9, 0x7a, 0xff},
+		"power":         color.RGBA{0x7f, 0xa3, 0xcc, 0xff},
+		"feed_force":    color.Gray{0x8c},
+		"feed_rate":     color.RGBA{0xf8, 0xdd, 0xbe, 0xff},
+		"spindle_speed": color.RGBA{0xb9, 0xcf, 0xe8, 0xff},
+		"chuck_speed":   color.RGBA{0xb9, 0xcf, 0xe8, 0xff},
+	}
 	holds  = []color.Color{color.RGBA{0xf5, 0xe6, 0xa3, 0xff}, color.RGBA{0xe4, 0xcf, 0x78, 0xff}}
+	others = []color.Color{color.RGBA{0xe3, 0xa9, 0xa0, 0xff}, color.RGBA{0xc9, 0xb7, 0xd8, 0xff}, color.Gray{0xb0}}
 )
