@@ -20,6 +20,8 @@ type ComputeOptions struct {
 	// Draw asks for a picture, Picture says which: the answer is a *picture.Picture then.
 	Draw    bool
 	Picture string
+	// Codes asks for the tool with the symbols of its properties (ISO 13399).
+	Codes bool
 	// System is the caller's units, for texts and for numbers with their unit beside
 	// them; everything else is converted when it is written.
 	System unit.System
@@ -73,6 +75,7 @@ func (x *exchange) computeOptions() *ComputeOptions {
 		return value
 	}
 	opt.Explain, opt.Window = flag("explain"), flag("window")
+	opt.Codes = x.wantsCodes(opt.Faults)
 	opt.Draw, opt.Picture = x.format.drawn(), x.query.text("picture")
 	if opt.Picture != "" && !opt.Draw {
 		opt.Faults.Conflict("picture", "picture says what is drawn, and the answer is no picture: ask for format=svg or format=png where the route offers them")

@@ -29,6 +29,9 @@ func recommendOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt 
 	if opt.Window && r.Estimate != nil && !r.Refused {
 		a.Window = windowOf(r.Estimate)
 	}
+	if opt.Codes {
+		a.Tool = toolUsed(&c.Tool, opt.System)
+	}
 	stamp(a, opt.System, snap.Revision, opt.Batch)
 	if opt.Explain && r.Estimate != nil && !r.Refused {
 		a.Explain = stepsOf(r.Estimate.Explain())

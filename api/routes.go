@@ -36,7 +36,8 @@ var (
 	recordParameters  = []string{"units", "as_of", "valid_at"}
 	listParameters    = []string{"limit", "cursor", "units", "as_of", "valid_at"}
 	computeParameters = []string{"explain", "as_of", "valid_at", "window", "format", "fields"}
-	drawParameters    = append([]string{"picture"}, computeParameters...)
+	cutParameters     = append([]string{"codes"}, computeParameters...)
+	drawParameters    = append([]string{"picture"}, cutParameters...)
 )
 
 // routeTable is every route of the service but the extra pages.
@@ -76,14 +77,14 @@ func routeTable() []route {
 // computationRows are the rows of one computation: by POST, by GET with query
 // parameters, and in batches.
 func computationRows(path string, one, many func(*exchange) error) []route {
-	offers, query := tableFormats, computeParameters
+	offers, query, each := tableFormats, computeParameters, computeParameters
 	if path == "/v1/estimates" || path == "/v1/recommendations" {
-		offers, query = drawnFormats, drawParameters
+		offers, query, each = drawnFormats, drawParameters, cutParameters
 	}
 	return []route{
 		{http.MethodPost, path, one, computing, query, offers},
 		{http.MethodGet, path, one, computing, query, offers},
-		{http.MethodPost, path + "/batch", many, batching, append([]string{"units"}, computeParameters...), batchFormats},
+		{http.MethodPost, path + "/batch", many, batching, append([]string{"units"}, each...), batchFormats},
 	}
 }
 

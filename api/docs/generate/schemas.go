@@ -120,6 +120,7 @@ func members(s *openapi3.Schema, t reflect.Type, request bool) {
 		}
 		if ref.Value != nil && ref.Ref == "" {
 			member(ref.Value, field)
+			symbols(s, ref.Value, name, field)
 			if field.Type.Kind() == reflect.Pointer && field.Type.Elem().Kind() == reflect.String && options == "" {
 				ref.Value.Nullable = true
 			}
@@ -147,6 +148,18 @@ func member(s *openapi3.Schema, field reflect.StructField) {
 		text += "; inch: " + inch
 	}
 	s.Description = strings.TrimSpace(s.Description + " " + text)
+}
+
+// symbols adds the ISO 13399 symbols that a property of a tool goes by as well.
+func symbols(s, readable *openapi3.Schema, name string, field reflect.StructField) {
+	if field.Tag.Get("iso") == "" {
+		return
+	}
+	for _, symbol := range strings.Split(field.Tag.Get("iso"), ",") {
+		same := *readable
+		same.Description = "ISO 13399, for " + name
+		s.Properties[symbol] = same.NewRef()
+	}
 }
 
 // closed lets an object have no members but its own.
