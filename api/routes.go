@@ -56,6 +56,7 @@ func routeTable() []route {
 			{http.MethodGet, "/v1/sources", listSources, reading, listParameters, tableFormats},
 			{http.MethodGet, "/v1/sources/{id}", getSource, reading, recordParameters, recordFormats},
 			{http.MethodGet, "/v1/hardness-conversions", convertHardness, reading, append([]string{"grade", "value", "scale", "tensile_strength"}, recordParameters...), tableFormats},
+			{http.MethodGet, "/v1/units", listUnits, reading, listParameters, tableFormats},
 			{http.MethodGet, "/v1/changes", listChanges, reading, []string{"after", "limit", "cursor"}, tableFormats},
 		},
 		recordRoutes(),
