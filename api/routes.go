@@ -65,6 +65,7 @@ func routeTable() []route {
 		computationRoutes(),
 		planRoutes(),
 		jobRoutes(),
+		standardRoutes(),
 		[]route{
 			{http.MethodGet, "/healthz", getHealth, operating, nil, recordFormats},
 			{http.MethodGet, "/readyz", getReadiness, operating, nil, recordFormats},
@@ -81,6 +82,9 @@ func computationRows(path string, one, many func(*exchange) error) []route {
 	offers, query, each := tableFormats, computeParameters, computeParameters
 	if path == "/v1/estimates" || path == "/v1/recommendations" {
 		offers, query, each = drawnFormats, drawParameters, cutParameters
+	}
+	if path == "/v1/recommendations" {
+		offers = toolFormats
 	}
 	return []route{
 		{http.MethodPost, path, one, computing, query, offers},
