@@ -31,11 +31,11 @@ func assetOf(r *recommend.Recommendation, a *wire.Answer) *mtconnect.CuttingTool
 	cycle.SpindleSpeed = spanOf(e.Motion.SpindleSpeedPerMin, &window.Speed)
 	cycle.FeedRate = spanOf(e.Motion.FeedRateMMPerMin/secondsPerMinute, &window.Feed)
 	if l := a.ToolLife; l != nil && l.Median.OK {
-		life := mtconnect.Life{Type: "MINUTES", Direction: "UP", Initial: "0", Limit: wire.Decimal(l.Median.V), Value: "0"}
-		if l.Low.OK {
-			life.Warning = wire.Decimal(l.Low.V)
+		limit := l.Median.V
+		if l.Low.OK { // what the edge outlives with the probability asked for, not what half of them do
+			limit = l.Low.V
 		}
-		cycle.ToolLife = []mtconnect.Life{life}
+		cycle.ToolLife = []mtconnect.Life{{Type: "MINUTES", Direction: "UP", Initial: "0", Limit: wire.Decimal(limit), Value: "0"}}
 	}
 	assembly, item := measurementsOf(t)
 	if len(assembly) > 0 {

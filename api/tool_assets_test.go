@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"os/exec"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -177,6 +178,11 @@ func TestRecommendationAsAnAsset(t *testing.T) {
 		if !(c.of.Minimum <= c.of.Nominal && c.of.Nominal <= c.of.Maximum) {
 			t.Errorf("%s: %+v", c.what, c.of)
 		}
+	}
+	turned := "/v1/recommendations?units=metric&group=P&operation=turning&class=turning-external&work_diameter=60&depth_of_cut=2"
+	life := call(t, h, "GET", turned, "")
+	if low, err := find(life.doc, "tool_life.low"); err != nil || len(low) != 1 || !strings.Contains(string(call(t, h, "GET", turned+"&format=mtconnect", "").body), `limit="`+strconv.FormatFloat(low[0].value.(float64), 'f', -1, 64)+`"`) {
+		t.Errorf("the life that an edge is counted against is not the one it outlives: %v %v", low, err)
 	}
 	if asset.AssetID != "op-30" || asset.Device != "vmc-40" || !strings.Contains(asset.Words, "verdict "+textOf(answer.doc, "verdict")) {
 		t.Errorf("%+v", asset)

@@ -14,7 +14,8 @@ const (
 	degree     = "DEGREE"
 )
 
-// Properties are the members of a tool that the schema has elements for. The standard
+// Properties are the members of a tool that the schema has elements for, with the codes and units
+// that the standard's model gives them. The standard
 // measures the longest usable length (LUX); of a tool that is one, it is the usable length.
 var Properties = []Property{
 	{"cutting_diameter", "CuttingDiameterMax", "DC", millimetre, false},
@@ -36,8 +37,7 @@ var also = []Property{
 
 const leadAngle = "ToolLeadAngle"
 
-// propertyOf finds what an element measures: by its name, else, for an element of another
-// schema, by its code.
+// propertyOf finds what an element measures by its name, nil for an element of another schema.
 func propertyOf(m *Measurement) *Property {
 	for _, list := range [][]Property{Properties, also} {
 		for i := range list {

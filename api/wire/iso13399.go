@@ -98,7 +98,7 @@ func (d *decoder) again(m *member, name string, s spellings, i int, v reflect.Va
 	if d.bad != nil || len(d.faults) > faults || v.IsNil() || *v.Interface().(*float64) == *second.Interface().(*float64) {
 		return s
 	}
-	d.fault(Invalid, "fields-conflict", d.field(), twoValues(before, "", name, d.s[start:d.at]), "give one of them, or the same value twice")
+	d.fault(Invalid, "fields-conflict", d.field(), twoValues(before, Decimal(m.quantity.FromMetric(d.scope.system, *v.Interface().(*float64))), name, d.s[start:d.at]), "give one of them, or the same value twice")
 	return s
 }
 
@@ -132,8 +132,5 @@ func (f *flatNames) agree(path, name, text, other, before string) *InputFault {
 
 // twoValues says that two names of one property have two values.
 func twoValues(first, value, second, other string) string {
-	if value != "" {
-		value = " (" + clip(value) + ")"
-	}
-	return first + value + " and " + second + " (" + clip(other) + ") are the same property with different values"
+	return first + " (" + clip(value) + ") and " + second + " (" + clip(other) + ") are the same property with different values"
 }

@@ -41,8 +41,8 @@ func TestSymbolsNameProperties(t *testing.T) {
 func TestSymbolsAgreeWithNames(t *testing.T) {
 	for body, want := range map[string][]string{
 		`"DC":10,"cutting_diameter":10.0`:                     nil,
-		`"DC":10,"cutting_diameter":12`:                       {"fields-conflict", "DC", "cutting_diameter", "12"},
-		`"cutting_diameter":12,"DC":10`:                       {"fields-conflict", "DC", "cutting_diameter", "10"},
+		`"DC":10,"cutting_diameter":12`:                       {"fields-conflict", "DC (10)", "cutting_diameter (12)"},
+		`"cutting_diameter":12,"DC":10`:                       {"fields-conflict", "cutting_diameter (12)", "DC (10)"},
 		`"ZEFP":2,"NOF":4`:                                    {"fields-conflict", "ZEFP", "NOF"},
 		`"GAMF":6,"GAMO":6`:                                   nil,
 		`"DC":10,"DC":10`:                                     {"json-invalid", "DC stands here twice"},
