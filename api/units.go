@@ -36,7 +36,7 @@ func unitToWire(q unit.Quantity, s unit.System) wire.Unit {
 	v := q.Vocabulary(s)
 	out := wire.Unit{Quantity: q.Name(), System: s.String(), Label: q.Label(s), UCUM: q.Code(s), UNECE: v.UNECE, MTConnect: v.MTConnect}
 	if v.UNECE != "" {
-		out.OPCUA = &wire.OPCUnit{NamespaceURI: opcUnits, UnitID: unit.OPCUnitID(v.UNECE), DisplayName: q.Label(s)}
+		out.OPCUA = &wire.OPCUnit{NamespaceURI: opcUnits, UnitID: unit.OPCUnitID(v.UNECE), DisplayName: orElse(q.Label(s), "1")}
 	}
 	if v.QUDT != "" {
 		out.QUDT = qudtUnits + v.QUDT
