@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"strings"
 
+	"swarf/api/mtconnect"
 	"swarf/api/picture"
 	"swarf/api/wire"
 	"swarf/domain"
@@ -20,6 +21,10 @@ type ComputeOptions struct {
 	// Draw asks for a picture, Picture says which: the answer is a *picture.Picture then.
 	Draw    bool
 	Picture string
+	// Codes asks for the tool with the symbols of its properties (ISO 13399).
+	Codes bool
+	// Asset asks for the tool with its process, as a document: a *mtconnect.CuttingTool then.
+	Asset bool
 	// System is the caller's units, for texts and for numbers with their unit beside
 	// them; everything else is converted when it is written.
 	System unit.System
@@ -73,6 +78,8 @@ func (x *exchange) computeOptions() *ComputeOptions {
 		return value
 	}
 	opt.Explain, opt.Window = flag("explain"), flag("window")
+	opt.Codes = x.wantsCodes(opt.Faults) || x.format == formatB2MML
+	opt.Asset = x.format == formatMTConnect
 	opt.Draw, opt.Picture = x.format.drawn(), x.query.text("picture")
 	if opt.Picture != "" && !opt.Draw {
 		opt.Faults.Conflict("picture", "picture says what is drawn, and the answer is no picture: ask for format=svg or format=png where the route offers them")
@@ -96,11 +103,17 @@ func run[Req any](x *exchange, compute computeFunc[Req], req *Req, opt *ComputeO
 		return err
 	}
 	x.findings = findings
-	if p, ok := answer.(*picture.Picture); ok {
-		return x.draw(p)
+	switch answer := answer.(type) {
+	case *picture.Picture:
+		return x.draw(answer)
+	case *mtconnect.CuttingTool:
+		return x.asset(answer)
 	}
 	if err := x.choose(answer); err != nil {
 		return err
+	}
+	if x.format == formatB2MML {
+		return x.workMaster(answer)
 	}
 	return x.render(http.StatusOK, answer)
 }

@@ -66,11 +66,7 @@ func toolFromWire(snap *catalog.Snapshot, w *wire.Tool, c *cut.Cut, faults *cut.
 	case w.Class == "":
 		faults.Missing("tool.class", "a tool needs its class")
 	case !ok:
-		fix := "/v1/tool-classes lists all"
-		if near := snap.NearestClasses(w.Class); len(near) > 0 {
-			fix = "nearest: " + strings.Join(near, ", ")
-		}
-		faults.Any(fault(domain.Invalid, "tool-class-unknown", "tool.class", "there is no tool class "+clip(w.Class), fix))
+		faults.Any(classUnknown(snap, "tool.class", w.Class))
 	default:
 		c.Tool.Class = class
 	}
@@ -87,6 +83,15 @@ func toolFromWire(snap *catalog.Snapshot, w *wire.Tool, c *cut.Cut, faults *cut.
 		ElasticModulusGPa: w.ElasticModulus, MaxTorqueNm: w.MaxTorque, ChamferThreadsCount: w.ChamferThreads, ChiselRatio: w.ChiselRatio,
 		MaxCuttingDepthMM: w.MaxCuttingDepth, GrooveDiameterMinMM: w.GrooveDiameterMin, GrooveDiameterMaxMM: w.GrooveDiameterMax, RunoutMM: w.Runout,
 	}
+}
+
+// classUnknown is the fault of an id that no tool class has.
+func classUnknown(snap *catalog.Snapshot, field, id string) *domain.Error {
+	fix := "/v1/tool-classes lists all"
+	if near := snap.NearestClasses(id); len(near) > 0 {
+		fix = "nearest: " + strings.Join(near, ", ")
+	}
+	return fault(domain.Invalid, "tool-class-unknown", field, "there is no tool class "+clip(id), fix)
 }
 
 func materialFromWire(snap *catalog.Snapshot, whole *wire.Cut, c *cut.Cut, faults *cut.Faults) {

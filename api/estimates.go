@@ -38,6 +38,9 @@ func estimateOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt *
 	if opt.Window {
 		a.Window = windowOf(e)
 	}
+	if opt.Codes {
+		a.Tool = toolUsed(&c.Tool, opt.System)
+	}
 	stamp(a, opt.System, snap.Revision, opt.Batch)
 	if opt.Explain {
 		a.Explain = stepsOf(e.Explain())

@@ -12,7 +12,7 @@ const laterItem = `{"ref":"a","material":{"grade":"C45"},"operation":"turning","
 func TestJobsAnswerAsBatchesDo(t *testing.T) {
 	shop := newShop(t)
 	h := shop.handler()
-	const target = "/v1/estimates/batch?explain=true&fields=ref,loads.cutting_power,explain"
+	const target = "/v1/estimates/batch?explain=true&codes=iso13399&fields=ref,loads.cutting_power,tool.class,explain"
 	body := `{"units":"inch","items":[` + laterItem + `,
 {"ref":"b",
 "operation":"whittling"}]}`
@@ -23,7 +23,7 @@ func TestJobsAnswerAsBatchesDo(t *testing.T) {
 	shop.work()
 	lines := strings.Split(strings.TrimSuffix(string(call(t, h, http.MethodGet, "/v1/jobs/1/result", "").body), "\n"), "\n")
 	now := string(call(t, h, http.MethodPost, target+"&units=inch", laterItem, "Content-Type: application/x-ndjson").body)
-	if len(lines) != 2 || !strings.Contains(now, lines[0]) || !strings.Contains(lines[0], `"cutting_power"`) || !strings.Contains(lines[0], `"explain"`) {
+	if len(lines) != 2 || !strings.Contains(now, lines[0]) || !strings.Contains(lines[0], `"cutting_power"`) || !strings.Contains(lines[0], `"explain"`) || !strings.Contains(lines[0], `"tool":`) {
 		t.Errorf("%s\nis not\n%s", lines, now)
 	}
 	if !strings.Contains(lines[1], `"ref":"b"`) || !strings.Contains(lines[1], "/problems/") {

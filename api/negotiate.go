@@ -2,6 +2,7 @@ package api
 
 import (
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,6 +22,8 @@ const (
 	formatLines
 	formatSVG
 	formatPNG
+	formatMTConnect
+	formatB2MML
 )
 
 // formatRow says how a format is asked for and how it is named in answers.
@@ -29,15 +32,19 @@ type formatRow struct {
 }
 
 var formatTable = [...]formatRow{
-	formatJSON:  {"json", "application/json", "application/json; charset=utf-8"},
-	formatText:  {"text", "text/plain", "text/plain; charset=utf-8"},
-	formatCSV:   {"csv", "text/csv", "text/csv; charset=utf-8; header=present"},
-	formatHTML:  {"html", "text/html", "text/html; charset=utf-8"},
-	formatXLSX:  {"xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"},
-	formatZIP:   {"zip", "application/zip", "application/zip"},
-	formatSVG:   {"svg", "image/svg+xml", "image/svg+xml"},
-	formatPNG:   {"png", "image/png", "image/png"},
-	formatLines: {"ndjson", "application/x-ndjson", "application/x-ndjson; charset=utf-8"},
+	formatJSON: {"json", "application/json", "application/json; charset=utf-8"},
+	formatText: {"text", "text/plain", "text/plain; charset=utf-8"},
+	formatCSV:  {"csv", "text/csv", "text/csv; charset=utf-8; header=present"},
+	formatHTML: {"html", "text/html", "text/html; charset=utf-8"},
+	formatXLSX: {"xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"},
+	formatZIP:  {"zip", "application/zip", "application/zip"},
+	formatSVG:  {"svg", "image/svg+xml", "image/svg+xml"},
+	formatPNG:  {"png", "image/png", "image/png"},
+	// Documents of open standards have types of our own: a browser that takes any XML is
+	// answered as before.
+	formatMTConnect: {"mtconnect", "application/vnd.swarf.mtconnect+xml", "application/vnd.swarf.mtconnect+xml; charset=utf-8"},
+	formatB2MML:     {"b2mml", "application/vnd.swarf.b2mml+xml", "application/vnd.swarf.b2mml+xml; charset=utf-8"},
+	formatLines:     {"ndjson", "application/x-ndjson", "application/x-ndjson; charset=utf-8"},
 }
 
 // problemType is the media type of problem documents (RFC 9457).
@@ -54,6 +61,8 @@ var (
 	tableFormats  = []format{formatJSON, formatText, formatCSV}
 	batchFormats  = []format{formatJSON, formatText, formatCSV, formatLines}
 	drawnFormats  = []format{formatJSON, formatText, formatCSV, formatSVG, formatPNG}
+	masterFormats = append(slices.Clone(drawnFormats), formatB2MML)
+	toolFormats   = append(slices.Clone(masterFormats), formatMTConnect)
 	pageFormats   = []format{formatJSON, formatHTML, formatText}
 )
 

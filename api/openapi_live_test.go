@@ -133,6 +133,7 @@ func TestDocumentTellsEveryAnswer(t *testing.T) {
 	w.evidence(full)
 	w.tables(full)
 	w.jobs(full)
+	w.assets(full)
 	w.compare()
 }
 

@@ -8,11 +8,12 @@ import (
 	"swarf/domain/catalog"
 )
 
-// stored reports a route of records or kept cuts, which need a store.
+// stored reports a route of records or kept cuts, which need a store, or whose body is a
+// document of its own: they are walked by themselves.
 func stored(template string) bool {
 	return strings.HasPrefix(template, "/v1/records") || strings.HasPrefix(template, "/v1/cuts") ||
 		strings.HasPrefix(template, "/v1/observations") || strings.HasPrefix(template, "/v1/calibrations") ||
-		strings.HasPrefix(template, "/v1/imports") || strings.HasPrefix(template, "/v1/jobs")
+		strings.HasPrefix(template, "/v1/imports") || strings.HasPrefix(template, "/v1/jobs") || template == "/v1/tool-assets" // whose body is no JSON
 }
 
 // records walks a record and a kept cut through their lives, with everything that can go

@@ -19,7 +19,7 @@ import (
 
 // planRoutes are the rows of plans.
 func planRoutes() []route {
-	return []route{{http.MethodPost, "/v1/plans", computation(planOne), computing, computeParameters, []format{formatJSON, formatText, formatSVG, formatPNG}}}
+	return []route{{http.MethodPost, "/v1/plans", computation(planOne), computing, computeParameters, []format{formatJSON, formatText, formatSVG, formatPNG, formatB2MML}}}
 }
 
 // Bounds of a plan.
@@ -191,6 +191,9 @@ func (p *planning) result(c *plan.Chosen) wire.PlanResult {
 	a := recommendationOf(&own, step.Cut, system)
 	if p.options.Explain && own.Estimate != nil && !own.Refused {
 		a.Explain = stepsOf(own.Estimate.Explain())
+	}
+	if p.options.Codes {
+		a.Tool = toolUsed(&step.Cut.Tool, system)
 	}
 	if p.options.Window && own.Estimate != nil && !own.Refused {
 		a.Window = windowOf(own.Estimate)

@@ -14,7 +14,7 @@ import (
 // contractStatus is the status of every problem code of the contract, written
 // down apart from the table it checks.
 var contractStatus = map[string]int{
-	"request-invalid": 400, "json-invalid": 400, "unknown-field": 400, "unknown-parameter": 400, "field-missing": 400,
+	"request-invalid": 400, "json-invalid": 400, "xml-invalid": 400, "unknown-field": 400, "unknown-parameter": 400, "field-missing": 400,
 	"alternative-missing": 400, "fields-conflict": 422, "wrong-type": 400, "value-out-of-range": 422,
 	"units-missing": 400, "units-unknown": 400, "operation-unknown": 422, "tool-class-unknown": 422,
 	"machine-unknown": 422, "operation-not-available": 422, "tool-class-unfit": 422, "material-unknown": 422,

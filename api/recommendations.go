@@ -28,9 +28,19 @@ func recommendOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt 
 		p, err := pictureOf(r.Estimate, opt.Picture, aboutCut(r.Estimate, r.Findings, snap.Revision, opt.System))
 		return p, 0, err
 	}
+	if opt.Asset && (r.Refused || r.Estimate == nil) {
+		return nil, 0, notToRun("cut")
+	}
 	a := recommendationOf(r, c, opt.System)
+	if opt.Asset {
+		a.DataRevision = snap.Revision
+		return assetOf(r, a), len(r.Findings), nil
+	}
 	if opt.Window && r.Estimate != nil && !r.Refused {
 		a.Window = windowOf(r.Estimate)
+	}
+	if opt.Codes {
+		a.Tool = toolUsed(&c.Tool, opt.System)
 	}
 	stamp(a, opt.System, snap.Revision, opt.Batch)
 	if opt.Explain && r.Estimate != nil && !r.Refused {

@@ -36,7 +36,8 @@ var (
 	recordParameters  = []string{"units", "as_of", "valid_at"}
 	listParameters    = []string{"limit", "cursor", "units", "as_of", "valid_at"}
 	computeParameters = []string{"explain", "as_of", "valid_at", "window", "format", "fields"}
-	drawParameters    = append([]string{"picture"}, computeParameters...)
+	cutParameters     = append([]string{"codes"}, computeParameters...)
+	drawParameters    = append([]string{"picture"}, cutParameters...)
 )
 
 // routeTable is every route of the service but the extra pages.
@@ -55,6 +56,7 @@ func routeTable() []route {
 			{http.MethodGet, "/v1/sources", listSources, reading, listParameters, tableFormats},
 			{http.MethodGet, "/v1/sources/{id}", getSource, reading, recordParameters, recordFormats},
 			{http.MethodGet, "/v1/hardness-conversions", convertHardness, reading, append([]string{"grade", "value", "scale", "tensile_strength"}, recordParameters...), tableFormats},
+			{http.MethodGet, "/v1/units", listUnits, reading, listParameters, tableFormats},
 			{http.MethodGet, "/v1/changes", listChanges, reading, []string{"after", "limit", "cursor"}, tableFormats},
 		},
 		recordRoutes(),
@@ -63,6 +65,7 @@ func routeTable() []route {
 		computationRoutes(),
 		planRoutes(),
 		jobRoutes(),
+		standardRoutes(),
 		[]route{
 			{http.MethodGet, "/healthz", getHealth, operating, nil, recordFormats},
 			{http.MethodGet, "/readyz", getReadiness, operating, nil, recordFormats},
@@ -76,15 +79,19 @@ func routeTable() []route {
 // computationRows are the rows of one computation: by POST, by GET with query
 // parameters, and in batches.
 func computationRows(path string, one, many func(*exchange) error) []route {
-	offers, query := tableFormats, computeParameters
+	offers, query, each := tableFormats, computeParameters, computeParameters
 	switch path {
-	case "/v1/estimates", "/v1/recommendations", "/v1/spindle-checks":
-		offers, query = drawnFormats, drawParameters
+	case "/v1/spindle-checks":
+		offers, query = drawnFormats, append([]string{"picture"}, computeParameters...)
+	case "/v1/estimates":
+		offers, query, each = masterFormats, drawParameters, cutParameters
+	case "/v1/recommendations":
+		offers, query, each = toolFormats, drawParameters, cutParameters
 	}
 	return []route{
 		{http.MethodPost, path, one, computing, query, offers},
 		{http.MethodGet, path, one, computing, query, offers},
-		{http.MethodPost, path + "/batch", many, batching, append([]string{"units"}, computeParameters...), batchFormats},
+		{http.MethodPost, path + "/batch", many, batching, append([]string{"units"}, each...), batchFormats},
 	}
 }
 

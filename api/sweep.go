@@ -84,7 +84,7 @@ func (s *Server) Sweep(ctx context.Context, j *Job, from, to int) ([]byte, error
 	if err != nil {
 		return nil, err
 	}
-	opt := ComputeOptions{Explain: query.Get("explain") == "true", Window: query.Get("window") == "true", Mend: from < mostMended, Faults: new(cut.Faults)}
+	opt := ComputeOptions{Explain: query.Get("explain") == "true", Window: query.Get("window") == "true", Codes: query.Get("codes") == propertyCodes, Mend: from < mostMended, Faults: new(cut.Faults)}
 	var fields []string
 	if text := query.Get("fields"); text != "" {
 		fields = strings.Split(text, ",")
@@ -142,7 +142,7 @@ func (x *exchange) later(items []wire.Raw, faults domain.Errors) error {
 		return err
 	}
 	kept := url.Values{}
-	for _, name := range []string{"explain", "window", "fields"} {
+	for _, name := range []string{"explain", "window", "codes", "fields"} {
 		if text := x.query.text(name); text != "" {
 			kept.Set(name, text)
 		}

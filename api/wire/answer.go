@@ -15,6 +15,7 @@ type Answer struct {
 	Material     WorkMaterial `json:"material"`
 	Stock        *Stock       `json:"stock,omitempty"`
 	Operation    string       `json:"operation"`
+	Tool         *ToolUsed    `json:"tool,omitempty"`
 	Engagement   *Engagement  `json:"engagement,omitempty"`
 	Parameters   *Motion      `json:"parameters,omitempty"`
 	Chip         *Chip        `json:"chip,omitempty"`

@@ -52,30 +52,32 @@ type Hardness struct {
 	Scale string   `json:"scale,omitempty" enum:"HBW,HRC,HRB,HV" flat:"dotted"`
 }
 
-// Tool is the tool: a class and what is known of its geometry (ISO 13399).
+// Tool is the tool: a class and what is known of its geometry (ISO 13399). The tag iso holds
+// the symbols by which a property may be named on input too; NOF, the number of flutes, is
+// taken for the effective edges, and so is either of the symbols of the rake angle.
 type Tool struct {
 	Class             string   `json:"class,omitempty"`
-	CuttingDiameter   *float64 `json:"cutting_diameter,omitempty" q:"length"`
-	EffectiveEdges    *float64 `json:"effective_edges,omitempty"`
-	CuttingEdgeAngle  *float64 `json:"cutting_edge_angle,omitempty" q:"angle"`
-	CornerRadius      *float64 `json:"corner_radius,omitempty" q:"length"`
-	PointAngle        *float64 `json:"point_angle,omitempty" q:"angle"`
-	FluteHelixAngle   *float64 `json:"flute_helix_angle,omitempty" q:"angle"`
-	RakeAngle         *float64 `json:"rake_angle,omitempty" q:"angle"`
-	UsableLength      *float64 `json:"usable_length,omitempty" q:"length"`
-	MaxDepthOfCut     *float64 `json:"max_depth_of_cut,omitempty" q:"length"`
-	ProtrudingLength  *float64 `json:"protruding_length,omitempty" q:"length"`
-	MaxSpindleSpeed   *float64 `json:"max_spindle_speed,omitempty" q:"rotation"`
-	MaxRampAngle      *float64 `json:"max_ramp_angle,omitempty" q:"angle"`
-	ShankDiameter     *float64 `json:"shank_diameter,omitempty" q:"length"`
+	CuttingDiameter   *float64 `json:"cutting_diameter,omitempty" q:"length" iso:"DC"`
+	EffectiveEdges    *float64 `json:"effective_edges,omitempty" iso:"ZEFP,NOF"`
+	CuttingEdgeAngle  *float64 `json:"cutting_edge_angle,omitempty" q:"angle" iso:"KAPR"`
+	CornerRadius      *float64 `json:"corner_radius,omitempty" q:"length" iso:"RE"`
+	PointAngle        *float64 `json:"point_angle,omitempty" q:"angle" iso:"SIG"`
+	FluteHelixAngle   *float64 `json:"flute_helix_angle,omitempty" q:"angle" iso:"FHA"`
+	RakeAngle         *float64 `json:"rake_angle,omitempty" q:"angle" iso:"GAMF,GAMO"`
+	UsableLength      *float64 `json:"usable_length,omitempty" q:"length" iso:"LU"`
+	MaxDepthOfCut     *float64 `json:"max_depth_of_cut,omitempty" q:"length" iso:"APMX"`
+	ProtrudingLength  *float64 `json:"protruding_length,omitempty" q:"length" iso:"LPR"`
+	MaxSpindleSpeed   *float64 `json:"max_spindle_speed,omitempty" q:"rotation" iso:"RPMX"`
+	MaxRampAngle      *float64 `json:"max_ramp_angle,omitempty" q:"angle" iso:"RMPX"`
+	ShankDiameter     *float64 `json:"shank_diameter,omitempty" q:"length" iso:"DMM"`
 	ElasticModulus    *float64 `json:"elastic_modulus,omitempty" q:"modulus"`
 	MaxTorque         *float64 `json:"max_torque,omitempty" q:"torque"`
 	ChamferThreads    *float64 `json:"chamfer_threads,omitempty"`
 	ChiselRatio       *float64 `json:"chisel_ratio,omitempty"`
 	ToolMaterial      string   `json:"tool_material,omitempty"`
-	MaxCuttingDepth   *float64 `json:"max_cutting_depth,omitempty" q:"length"`
-	GrooveDiameterMin *float64 `json:"groove_diameter_min,omitempty" q:"length"`
-	GrooveDiameterMax *float64 `json:"groove_diameter_max,omitempty" q:"length"`
+	MaxCuttingDepth   *float64 `json:"max_cutting_depth,omitempty" q:"length" iso:"CDX"`
+	GrooveDiameterMin *float64 `json:"groove_diameter_min,omitempty" q:"length" iso:"DAXN"`
+	GrooveDiameterMax *float64 `json:"groove_diameter_max,omitempty" q:"length" iso:"DAXX"`
 	CentreCutting     *bool    `json:"centre_cutting,omitempty"`
 	Runout            *float64 `json:"runout,omitempty" q:"length"`
 	Hand              string   `json:"hand,omitempty" enum:"right,left"`

@@ -126,6 +126,7 @@ func (d *decoder) object(p *plan, v reflect.Value, inherited unit.Quantity, top,
 	}
 	d.depth++
 	var seen [mostMembers / 64]uint64
+	var spelt spellings
 	next := 0
 	d.at = blank(d.s, d.at+1)
 	if d.at < len(d.s) && d.s[d.at] == '}' {
@@ -146,12 +147,14 @@ func (d *decoder) object(p *plan, v reflect.Value, inherited unit.Quantity, top,
 			d.path[d.depth-1] = segment{inner, -1}
 			i, known := next, next < len(p.members) && p.members[next].name == inner
 			if !known {
-				i, known = p.byName[inner]
+				i, known = p.find(inner)
 			}
 			switch {
 			case !known:
 				d.unknown(p, inner)
 				d.skip()
+			case seen[i/64]&(1<<(i%64)) != 0 && p.members[i].codes != nil:
+				spelt = d.again(&p.members[i], inner, spelt, i, p.members[i].of(v))
 			case seen[i/64]&(1<<(i%64)) != 0:
 				d.fault(Unreadable, "json-invalid", d.field(), inner+" stands here twice", "keep one of them")
 				d.skip()
@@ -165,6 +168,9 @@ func (d *decoder) object(p *plan, v reflect.Value, inherited unit.Quantity, top,
 					q = inherited
 				}
 				d.value(&m.node, m, q, m.of(v))
+				if inner != m.name {
+					spelt = spelt.with(i, inner)
+				}
 				next = i + 1
 			}
 			if d.bad != nil {

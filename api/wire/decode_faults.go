@@ -71,7 +71,9 @@ func (d *decoder) unknown(p *plan, name string) {
 		return
 	}
 	fix := "remove it"
-	if near := nearestName(name, p.names()); near != "" {
+	if symbol := p.nearestCode(name); symbol != "" {
+		fix = "spell it as " + symbol + " or " + p.members[p.byCode[symbol]].name
+	} else if near := nearestName(name, p.names()); near != "" {
 		fix = "remove it or spell it as " + near
 	} else if path := d.elsewhere(name); path != "" {
 		fix = "it belongs in " + path

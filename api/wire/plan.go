@@ -42,15 +42,16 @@ type node struct {
 type member struct {
 	node
 	name     string
-	lead     string  // ,"name":
-	index    []int   // of the field, through the structs it is embedded in
-	offset   uintptr // of the field from the start of the outermost struct
-	omit     bool    // left out when empty
-	ignored  bool    // accepted on input, and not looked at
-	dotted   bool    // a query must name the parent too
-	own      bool    // a query must name it before its members
-	measured bool    // has a quantity
-	inherit  bool    // has the quantity of the member that holds its object
+	codes    []string // ISO 13399 symbols that name it as well on input
+	lead     string   // ,"name":
+	index    []int    // of the field, through the structs it is embedded in
+	offset   uintptr  // of the field from the start of the outermost struct
+	omit     bool     // left out when empty
+	ignored  bool     // accepted on input, and not looked at
+	dotted   bool     // a query must name the parent too
+	own      bool     // a query must name it before its members
+	measured bool     // has a quantity
+	inherit  bool     // has the quantity of the member that holds its object
 	quantity unit.Quantity
 	id       int       // of the pair of name and quantity, over all types
 	entry    [2]string // ,"name":"code" by unit system
@@ -74,8 +75,9 @@ type plan struct {
 	typ     reflect.Type
 	members []member
 	byName  map[string]int
-	units   int  // the member `units`, or -1
-	marker  bool // has a place for unit_of
+	byCode  map[string]int // ISO 13399 symbol → member; nil where none has one
+	units   int            // the member `units`, or -1
+	marker  bool           // has a place for unit_of
 }
 
 // mostMembers is what the decoder can keep count of.
@@ -150,6 +152,7 @@ func (p *plan) add(t reflect.Type, outer []int, offset uintptr) {
 			m.words = strings.Split(words, ",")
 		}
 		m.measure(f.Tag.Get("q"), p.typ)
+		p.code(&m, f.Tag.Get("iso"))
 		p.byName[name] = len(p.members)
 		if name == "units" && m.kind == kindString {
 			p.units = len(p.members)

@@ -46,6 +46,10 @@ func DecodeQuery(values url.Values, into any, opt DecodeOptions) Input {
 		switch text := list[0]; {
 		case len(list) > 1:
 			faults = append(faults, InputFault{Unreadable, path, "wrong-type", name + " is given " + strconv.Itoa(len(list)) + " times", "give it once"})
+		case twice && (flat.codes[name] || flat.codes[other]):
+			if fault := flat.agree(path, name, text, other, values.Get(other)); fault != nil {
+				faults = append(faults, *fault)
+			}
 		case twice:
 			faults = append(faults, InputFault{Unreadable, path, "wrong-type", name + " and " + other + " are the same member", "give one of them"})
 			delete(given, path)
@@ -69,11 +73,14 @@ func DecodeQuery(values url.Values, into any, opt DecodeOptions) Input {
 
 // FlatNames lists the query parameters of a request type with the path of the
 // member each stands for: its own name, or the shortest dotted one where that name
-// stands twice. Longer dotted paths are allowed besides.
+// stands twice. Longer dotted paths and ISO 13399 symbols are allowed besides.
 func FlatNames(t reflect.Type) map[string]string {
 	flat := flatOf(planOf(t))
 	shortest := make(map[string]string, len(flat.members))
 	for name, path := range flat.paths {
+		if flat.codes[name] {
+			continue
+		}
 		if best, ok := shortest[path]; !ok || len(name) < len(best) {
 			shortest[path] = name
 		}
@@ -91,6 +98,7 @@ type flatNames struct {
 	members map[string]*member  // by path
 	twice   map[string][]string // names that need their parent → paths
 	objects map[string]*member  // members that only their own members can set
+	codes   map[string]bool     // names that are ISO 13399 symbols, dotted or not
 }
 
 var flats sync.Map // *plan → *flatNames
@@ -99,7 +107,7 @@ func flatOf(p *plan) *flatNames {
 	if f, ok := flats.Load(p); ok {
 		return f.(*flatNames)
 	}
-	f := &flatNames{map[string]string{}, map[string]*member{}, map[string][]string{}, map[string]*member{}}
+	f := &flatNames{map[string]string{}, map[string]*member{}, map[string][]string{}, map[string]*member{}, map[string]bool{}}
 	bySuffix := map[string][]string{}
 	owner := "" // the path of the member whose name its members are called with
 	p.visit("", func(path string, m *member) {
@@ -128,6 +136,7 @@ func flatOf(p *plan) *flatNames {
 			}
 			suffix = rest
 		}
+		f.symbols(path, m, bySuffix)
 	})
 	for suffix, paths := range bySuffix {
 		_, whole := f.members[suffix]

@@ -71,7 +71,8 @@ func text(description string) *openapi3.MediaType {
 
 // formatNames are the words of the parameter format, in the order of the page.
 var formatNames = []struct{ media, word string }{{"application/json", "json"}, {"text/html", "html"}, {"text/plain", "text"}, {"text/csv", "csv"},
-	{lineMedia, "ndjson"}, {bookMedia, "xlsx"}, {zipMedia, "zip"}, {"image/svg+xml", "svg"}, {"image/png", "png"}}
+	{lineMedia, "ndjson"}, {bookMedia, "xlsx"}, {zipMedia, "zip"}, {"image/svg+xml", "svg"}, {"image/png", "png"},
+	{assetMedia, "mtconnect"}, {masterMedia, "b2mml"}}
 
 // offered lets the parameter format name what the route can answer in, and no more.
 func offered(operation *openapi3.Operation) {

@@ -51,6 +51,7 @@ func fix(doc *openapi3.T) {
 	}
 	sheets(doc)
 	pictures(doc)
+	standards(doc)
 	widen(doc)
 	examples(doc)
 }

@@ -52,6 +52,9 @@ func flatten(operation *openapi3.Operation, f form) {
 			comma := false
 			p.Style, p.Explode = "form", &comma
 		}
+		if symbols := fields[name].Tag.Get("iso"); symbols != "" {
+			p.Description = strings.TrimPrefix(p.Description+"; or by its symbol of ISO 13399: "+strings.ReplaceAll(symbols, ",", ", "), "; ")
+		}
 		if text, ok := f.example[name]; ok {
 			p.Example = exampleOf(p.Schema.Value, text)
 		}

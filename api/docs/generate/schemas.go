@@ -15,7 +15,7 @@ import (
 // shapes are the wire types behind the schemas, whose tags say more than swag reads.
 var shapes = []any{
 	wire.Cut{}, wire.Answer{}, wire.SpindleCheck{}, wire.SpindleResults{}, wire.CorrectionRequest{}, wire.CorrectionAnswer{}, wire.Batch{}, wire.Problem{}, wire.Machine{},
-	wire.MaterialList{}, wire.MaterialRecord{}, wire.MaterialSpread{}, wire.ToolClassList{}, wire.MachineList{}, wire.SourceList{}, wire.Source{}, wire.ChangeList{}, wire.HardnessConversion{},
+	wire.MaterialList{}, wire.MaterialRecord{}, wire.MaterialSpread{}, wire.ToolClassList{}, wire.UnitList{}, wire.ToolAsset{}, wire.MachineList{}, wire.SourceList{}, wire.Source{}, wire.ChangeList{}, wire.HardnessConversion{},
 	wire.RecordList{}, wire.Record{}, wire.Impact{}, wire.KeptCutList{}, wire.KeptCut{}, wire.Approval{}, wire.Withdrawal{},
 	wire.SheetList{}, wire.SheetInfo{}, wire.ImportReport{}, wire.ImportApproval{},
 	wire.PlanRequest{}, wire.Plan{}, wire.Job{}, wire.JobList{},
@@ -120,6 +120,7 @@ func members(s *openapi3.Schema, t reflect.Type, request bool) {
 		}
 		if ref.Value != nil && ref.Ref == "" {
 			member(ref.Value, field)
+			symbols(s, ref.Value, name, field)
 			if field.Type.Kind() == reflect.Pointer && field.Type.Elem().Kind() == reflect.String && options == "" {
 				ref.Value.Nullable = true
 			}
@@ -147,6 +148,18 @@ func member(s *openapi3.Schema, field reflect.StructField) {
 		text += "; inch: " + inch
 	}
 	s.Description = strings.TrimSpace(s.Description + " " + text)
+}
+
+// symbols adds the ISO 13399 symbols that a property of a tool goes by as well.
+func symbols(s, readable *openapi3.Schema, name string, field reflect.StructField) {
+	if field.Tag.Get("iso") == "" {
+		return
+	}
+	for _, symbol := range strings.Split(field.Tag.Get("iso"), ",") {
+		same := *readable
+		same.Description = "ISO 13399, for " + name
+		s.Properties[symbol] = same.NewRef()
+	}
 }
 
 // closed lets an object have no members but its own.
