@@ -138,3 +138,21 @@ func (r *Rating) KneePerMin() float64 {
 	}
 	return nmPerKWPerMin * r.PowerKW / r.TorqueNm
 }
+
+// BreaksPerMin are the speeds at which a spindle's curve changes its law: ends of gears,
+// knees and points, in no order.
+func (s *Spindle) BreaksPerMin() []float64 {
+	var list []float64
+	for i := range s.Gears {
+		g := &s.Gears[i]
+		list = append(list, g.MinSpeedPerMin, g.MaxSpeedPerMin)
+		for k := range g.Ratings {
+			r := &g.Ratings[k]
+			list = append(list, r.KneePerMin())
+			for _, p := range r.Points {
+				list = append(list, p.SpeedPerMin)
+			}
+		}
+	}
+	return list
+}

@@ -6,6 +6,7 @@ import (
 	"swarf/domain/cut"
 	"swarf/domain/estimate"
 	"swarf/domain/finding"
+	"swarf/domain/seek"
 )
 
 // search looks for the ends of a window.
@@ -114,7 +115,7 @@ func (s *search) nearest(passed func(float64) string, shifts []float64) (k float
 	if why = passed(1); why == "" {
 		return 1, ""
 	}
-	list := append(steps(1, slowest, shifts), steps(1, fastest, shifts)...)
+	list := append(seek.Steps(1, slowest, shifts), seek.Steps(1, fastest, shifts)...)
 	slices.SortFunc(list, func(a, b float64) int {
 		switch x, y := max(a, 1/a), max(b, 1/b); {
 		case x < y:
@@ -134,26 +135,20 @@ func (s *search) nearest(passed func(float64) string, shifts []float64) (k float
 
 // end walks from a factor that is good to the first that is not, and closes in on it.
 func end(passed func(float64) string, from, to float64, shifts []float64) (k float64, limit string) {
-	list := steps(from, to, shifts)
-	slices.Sort(list)
-	if to < from {
-		slices.Reverse(list)
-	}
 	good := from
-	for _, bad := range list {
+	for _, bad := range seek.Steps(from, to, shifts) {
 		why := passed(bad)
 		if why == "" {
 			good = bad
 			continue
 		}
-		for range 45 {
-			middle := (good + bad) / 2
-			if other := passed(middle); other == "" {
-				good = middle
-			} else {
-				bad, why = middle, other
+		good, _ = seek.Edge(good, bad, func(k float64) bool {
+			other := passed(k)
+			if other != "" {
+				why = other
 			}
-		}
+			return other == ""
+		})
 		return good, why
 	}
 	return good, NothingMet

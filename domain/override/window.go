@@ -5,8 +5,6 @@
 package override
 
 import (
-	"math"
-
 	"swarf/domain/cut"
 	"swarf/domain/estimate"
 )
@@ -106,41 +104,9 @@ func (s *search) shifts() []float64 {
 	if m == nil {
 		return nil
 	}
-	var list []float64
-	for i := range m.Spindle.Gears {
-		g := &m.Spindle.Gears[i]
-		list = append(list, g.MinSpeedPerMin, g.MaxSpeedPerMin)
-		for k := range g.Ratings {
-			r := &g.Ratings[k]
-			list = append(list, r.KneePerMin())
-			for _, p := range r.Points {
-				list = append(list, p.SpeedPerMin)
-			}
-		}
-	}
+	list := m.Spindle.BreaksPerMin()
 	for i := range list {
 		list[i] /= s.e.Motion.SpindleSpeedPerMin
-	}
-	return list
-}
-
-// steps are the factors at which a search looks, from one end to the other: close enough
-// that nothing but a sliver of a curve hides between two.
-func steps(from, to float64, shifts []float64) []float64 {
-	const perDecade = 30.0
-	low, high := min(from, to), max(from, to)
-	list := []float64{}
-	n := max(1, math.Ceil(perDecade*math.Log10(high/low)))
-	for i := 1.0; i <= n; i++ {
-		list = append(list, from*math.Pow(to/from, i/n))
-	}
-	list[len(list)-1] = to
-	for _, k := range shifts {
-		for _, near := range [3]float64{k * (1 - 1e-9), k, k * (1 + 2e-9)} {
-			if near > low && near < high {
-				list = append(list, near)
-			}
-		}
 	}
 	return list
 }
