@@ -131,7 +131,7 @@ func docGetRecommendations() {}
 func docBatchRecommendations() {}
 
 // @Summary Which of these machines can run it?
-// @Description Every cut against every machine: yes, conditional or no, with limits and findings. purpose release fails closed.
+// @Description Every cut against every machine: yes, conditional or no, with limits and findings. purpose release fails closed. A pair that is no yes is told `ways`, the smallest changes that turn it into one, and `no_ways`, what stands in the way of the levers that do not: the first 100 noes, and conditionals in requests of up to 100 pairs.
 // @Tags computations
 // @Accept json
 // @Produce json
@@ -153,7 +153,7 @@ func docBatchRecommendations() {}
 func docPostSpindleChecks() {}
 
 // @Summary Which of these machines can run it? (flat)
-// @Description Every cut against every machine: yes, conditional or no, with limits and findings. purpose release fails closed. Members go by their own name where it stands once (cutting_diameter=30), by the dotted path elsewhere.
+// @Description Every cut against every machine: yes, conditional or no, with limits and findings. purpose release fails closed. A pair that is no yes is told `ways`, the smallest changes that turn it into one, and `no_ways`, what stands in the way of the levers that do not: the first 100 noes, and conditionals in requests of up to 100 pairs. Members go by their own name where it stands once (cutting_diameter=30), by the dotted path elsewhere.
 // @Tags computations
 // @Produce json
 // @Param explain query bool false "add the derivation"

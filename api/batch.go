@@ -137,7 +137,7 @@ func runBatch[Item any](x *exchange, compute computeFunc[Item], verdict func(any
 	done := make([]itemOutcome, len(tasks))
 	share(len(tasks), func(i int) {
 		own := *opt
-		own.Batch, own.Mend = true, i < mostMended
+		own.Batch, own.Mend = true, mendingOf(i, len(tasks))
 		done[i] = runItem(x.Request().Context(), x.snap, compute, tasks[i], own)
 	})
 	for i := range done {

@@ -31,8 +31,8 @@ type ComputeOptions struct {
 	// Batch: the answer is an item of a batch, so units, unit_of, data_revision and
 	// model_version stand once beside the items and are left out of the answer.
 	Batch bool
-	// Mend: a spindle check that is a no is told what would mend it.
-	Mend bool
+	// Mend says which verdicts of a spindle check are told what would mend them.
+	Mend mending
 	// Faults holds what was wrong with the request as text: unknown members, words
 	// for numbers. Add every further fault to it, so that the caller gets them all
 	// at once; a request with any fault gets a problem and no answer.
@@ -69,7 +69,7 @@ func computation[Req any](compute computeFunc[Req]) func(*exchange) error {
 
 // computeOptions reads the parameters that stand beside the members.
 func (x *exchange) computeOptions() *ComputeOptions {
-	opt := &ComputeOptions{Faults: new(cut.Faults), Mend: true}
+	opt := &ComputeOptions{Faults: new(cut.Faults), Mend: mendAll}
 	flag := func(name string) bool {
 		value, bad := x.query.flag(name)
 		if bad != nil {

@@ -6,8 +6,8 @@ import (
 	"sync/atomic"
 )
 
-// fewShared is the number of computations below which they are not worth sharing out.
-const fewShared = 32
+// fewShared computations are given out at a time: fewer are not worth it.
+const fewShared = 16
 
 // giveWay lets others at the processor now and then in a long loop.
 func giveWay(done int) {
@@ -19,10 +19,12 @@ func giveWay(done int) {
 
 // share does independent computations, numbered from 0, on all processors, a few at a time
 // so that others get in between. A panic in one of them is the caller's.
-func share(n int, do func(at int)) {
-	const few = 16
+func share(n int, do func(at int)) { shareBy(fewShared, n, do) }
+
+// shareBy gives out so many at a time; one, where each takes long.
+func shareBy(few, n int, do func(at int)) {
 	workers := min(runtime.GOMAXPROCS(0), (n+few-1)/few)
-	if n < fewShared || workers < 2 {
+	if n < 2*few || workers < 2 {
 		for at := range n {
 			do(at)
 		}
@@ -39,7 +41,7 @@ func share(n int, do func(at int)) {
 				}
 			}()
 			for {
-				from := int(next.Add(few)) - few
+				from := int(next.Add(int64(few))) - few
 				if from >= n || failed.Load() != nil {
 					return
 				}

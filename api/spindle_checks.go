@@ -15,7 +15,6 @@ import (
 	"swarf/domain/finding"
 	"swarf/domain/machine"
 	"swarf/domain/unit"
-	"swarf/domain/ways"
 )
 
 // release is the purpose that fails closed: whatever is unchecked counts as a hold.
@@ -28,9 +27,7 @@ type pairing struct {
 	names     []any // of the machines: id, or index
 	release   bool
 	overrides []wire.Override
-	mends     bool   // a no is told what would mend it
 	spans     []span // of the pairs; nil for one
-	mended    int    // pairs that were a no so far
 }
 
 // checkSpindles answers "which of these machines can run it?" for every pair.
@@ -56,8 +53,8 @@ func checkSpindles(_ context.Context, snap *catalog.Snapshot, req *wire.SpindleC
 	count := 0
 	for at := range out.Results {
 		count += len(out.Results[at].Findings)
-		p.mend(&out.Results[at], at, opt.System)
 	}
+	p.mendSome(out.Results, opt.System)
 	return out, count, nil
 }
 
@@ -72,7 +69,7 @@ func checkPair(_ context.Context, snap *catalog.Snapshot, req *wire.SpindleCheck
 	}
 	r := new(wire.SpindleResult)
 	p.result(r, 0, opt.System)
-	p.mend(r, 0, opt.System)
+	p.mend(r, 0, opt.Mend, opt.System)
 	return r, len(r.Findings), nil
 }
 
@@ -86,7 +83,7 @@ func purposeOf(req *wire.SpindleCheck) string {
 // pair resolves the cuts and machines of a request; a bad one refuses it.
 func pair(snap *catalog.Snapshot, req *wire.SpindleCheck, opt *ComputeOptions) *pairing {
 	faults := opt.Faults
-	p := &pairing{mends: opt.Mend, release: req.Purpose == release, overrides: valid(req.Overrides, faults)}
+	p := &pairing{release: req.Purpose == release, overrides: valid(req.Overrides, faults)}
 	each := func(one, list string, single, many bool) {
 		switch {
 		case single && many:
@@ -155,22 +152,6 @@ func valid(list []wire.Override, faults *cut.Faults) []wire.Override {
 	return list
 }
 
-// mostMended is how many pairs of one request that are a no, or how many of the first items
-// of a batch, are told what would mend them: that takes a hundred times as long as to check
-// one.
-const mostMended = 100
-
-// waysOf are the changes that would turn a no into something better.
-func (p *pairing) waysOf(e *estimate.Estimate, system unit.System) []wire.Way {
-	found := ways.Of(e, ways.Judge{Answered: p.answered, Verdict: func(e *estimate.Estimate) domain.Verdict { return domain.VerdictOf(p.open(p.judge(e))) }})
-	out := make([]wire.Way, len(found))
-	for i, w := range found {
-		out[i] = wire.Way{Lever: w.Lever, Field: w.Field, From: wire.Amount(w.Quantity.FromMetric(system, w.From)), To: wire.Amount(w.Quantity.FromMetric(system, w.To)),
-			Unit: w.Quantity.Code(system), TimeFactor: above(w.TimeRatio), Verdict: string(w.Verdict)}
-	}
-	return out
-}
-
 // judge finds what is to be said of a pair; a release fails closed.
 func (p *pairing) judge(e *estimate.Estimate) []domain.Finding {
 	findings := finding.Judge(e)
@@ -223,19 +204,6 @@ func (p *pairing) at(pair int) (c *cut.Cut, asked, k int) {
 	own := *p.cuts[asked]
 	own.Machine = p.machines[k]
 	return &own, asked, k
-}
-
-// mend tells a pair that is a no what would turn it into a yes.
-func (p *pairing) mend(r *wire.SpindleResult, pair int, system unit.System) {
-	if r.Verdict != string(domain.No) {
-		return
-	}
-	if p.mended++; !p.mends || p.mended > mostMended {
-		r.Unchecked = append(r.Unchecked, wire.Unchecked{Check: "ways", Needs: "a smaller request: the first " + strconv.Itoa(mostMended) + " are told"})
-		return
-	}
-	c, _, _ := p.at(pair)
-	r.Ways = p.waysOf(estimate.Of(c), system)
 }
 
 // result holds one cut against one machine.

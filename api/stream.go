@@ -117,12 +117,12 @@ func stream[Item any](x *exchange, compute computeFunc[Item], tasks iter.Seq2[ta
 			break
 		}
 		if s.chunk = append(s.chunk, t); len(s.chunk) == chunkItems {
-			if err := s.flush(); err != nil {
+			if err := s.flush(mostMended + 1); err != nil { // or more: they come yet
 				return err
 			}
 		}
 	}
-	return s.flush()
+	return s.flush(s.before + len(s.chunk))
 }
 
 // streaming is a stream under way.
@@ -137,15 +137,15 @@ type streaming[Item any] struct {
 	chosen  bool
 }
 
-// flush computes a chunk and writes its lines.
-func (s *streaming[Item]) flush() error {
+// flush computes a chunk, of so many items in all as far as is known, and writes its lines.
+func (s *streaming[Item]) flush(items int) error {
 	x, n := s.x, len(s.chunk)
 	if n == 0 {
 		return nil
 	}
 	share(n, func(i int) {
 		own := *s.opt
-		own.Mend = s.before+i < mostMended
+		own.Mend = mendingOf(s.before+i, items)
 		s.done[i] = runItem(x.Request().Context(), x.snap, s.compute, s.chunk[i], own)
 	})
 	if err := s.choose(); err != nil {

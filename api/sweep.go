@@ -84,7 +84,7 @@ func (s *Server) Sweep(ctx context.Context, j *Job, from, to int) ([]byte, error
 	if err != nil {
 		return nil, err
 	}
-	opt := ComputeOptions{Explain: query.Get("explain") == "true", Window: query.Get("window") == "true", Codes: query.Get("codes") == propertyCodes, Mend: from < mostMended, Faults: new(cut.Faults)}
+	opt := ComputeOptions{Explain: query.Get("explain") == "true", Window: query.Get("window") == "true", Codes: query.Get("codes") == propertyCodes, Mend: mendingOf(from, j.Items), Faults: new(cut.Faults)}
 	var fields []string
 	if text := query.Get("fields"); text != "" {
 		fields = strings.Split(text, ",")

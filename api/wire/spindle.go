@@ -61,11 +61,14 @@ type SpindleResult struct {
 	Findings  []Finding   `json:"findings"`
 	Unchecked []Unchecked `json:"unchecked"`
 	Ways      []Way       `json:"ways,omitempty"`
+	NoWays    []NoWay     `json:"no_ways,omitempty"`
 }
 
-// Way is the smallest change of one member of a cut that turns a no into a yes, or, where
-// nothing else can, into a conditional. The time is that of the whole depth and width, in
-// as many passes as they then need, over that as asked.
+// Way is the smallest change of one member of a cut that turns a no or a conditional into a
+// yes, or, where nothing else can, a no into a conditional. The time is that of the whole
+// depth and width, in as many passes as they then need, the pilot hole among them, over that
+// as asked. No way leaves a chip that is under the least one and thinner than as asked. The
+// gear stands where it is another than before.
 type Way struct {
 	Lever      string   `json:"lever" enum:"speed,feed,depth,width,gear,passes,tool"`
 	Field      string   `json:"field"`
@@ -74,4 +77,25 @@ type Way struct {
 	Unit       string   `json:"unit"`
 	TimeFactor unit.Opt `json:"time_factor,omitzero"`
 	Verdict    string   `json:"verdict" enum:"yes,conditional"`
+	Gear       string   `json:"gear,omitempty"`
+	Pilot      *Pilot   `json:"pilot,omitempty"`
+}
+
+// Pilot is the hole that is drilled before, to the same depth and by the same kind of drill.
+// It was judged as a cut of its own.
+type Pilot struct {
+	CuttingDiameter   unit.Opt `json:"cutting_diameter,omitzero" q:"length"`
+	CuttingSpeed      unit.Opt `json:"cutting_speed,omitzero" q:"speed"`
+	SpindleSpeed      unit.Opt `json:"spindle_speed,omitzero" q:"rotation"`
+	FeedPerRevolution unit.Opt `json:"feed_per_revolution,omitzero" q:"length"`
+	FeedRate          unit.Opt `json:"feed_rate,omitzero" q:"feed-rate"`
+	Cutting           unit.Opt `json:"cutting,omitzero" q:"time"`
+}
+
+// NoWay is what stands in the way of levers that lead to no yes, or from a no to no
+// conditional: codes of findings.
+type NoWay struct {
+	Levers []string `json:"levers"`
+	Codes  []string `json:"codes"`
+	Why    string   `json:"why"`
 }

@@ -1,23 +1,34 @@
 package ways
 
 import (
-	"math"
-
 	"swarf/domain/cut"
 	"swarf/domain/estimate"
+	"swarf/domain/machine"
+	"swarf/domain/seek"
 	"swarf/domain/unit"
 )
 
 // lever is one number of a cut that a planner may change.
+//
+// What is no lever, and why. Another diameter of a drill, a reamer or a tap makes another
+// hole; another diameter of a mill brings another number of edges, reach and path, and is
+// asked for as a cut of its own. Lead angle and corner radius are what the part's shoulder
+// leaves room for. Width and depth of a groove, a chamfer, a thread and a hole are the
+// part's. Pilots are for twist drills of high-speed steel: solid carbide chips its corners
+// on the rim of one, inserts and gun drills are not held by one, and reamers, boring heads
+// and counterbores have their hole already.
 type lever struct {
 	name, field string
 	quantity    unit.Quantity
 	from        float64
-	low, high   float64 // factors on it between which is looked
-	whole       bool    // counted: whole numbers only
+	low, high   float64   // factors on it between which is looked; 0: not
+	breaks      []float64 // values at which the law behind it changes
+	values      []float64 // where only some can be, those, the nearest first
 	set         func(*cut.Cut, *float64)
-	rounds      func(to float64) float64 // how often the cut is then made; nil: once
-	otherGear   string                   // only speeds outside the gear of this name are wanted
+	rounds      func(to float64) float64   // how often the cut is then made; nil: once
+	gear        func(g *machine.Gear) bool // only values in such a gear are wanted; nil: in any
+	thins       bool                       // takes thinner layers
+	pilot       bool                       // drills a hole of that size first
 }
 
 // How far a lever is moved. Common practice, no source: beyond, it is another cut.
@@ -26,19 +37,57 @@ const (
 	mostRatio  = 3
 )
 
+// at is the cut with the lever at a value; what the copy shares is not written to.
 func (l *lever) at(c *cut.Cut, to float64) *cut.Cut {
-	return changed(c, func(own *cut.Cut) { l.set(own, &to) })
+	own := *c
+	l.set(&own, &to)
+	return &own
+}
+
+// steps are the values that are tried on the way to an end.
+func (l *lever) steps(ratio float64) []float64 {
+	switch {
+	case l.values != nil:
+		return l.values
+	case ratio == 0 || ratio == 1:
+		return nil
+	}
+	return seek.Steps(l.from, l.from*ratio, l.breaks)
+}
+
+// timeRatio is the cutting time for the whole of what was asked over that as asked, with
+// minutes of a cut before it.
+func (l *lever) timeRatio(before, after *estimate.Estimate, to, minutes float64) float64 {
+	times := 1.0
+	if l.rounds != nil {
+		times = l.rounds(to)
+	}
+	if a, b := before.Time.CuttingMinutes, after.Time.CuttingMinutes; a.OK && b.OK && a.V > 0 {
+		return (times*b.V + minutes) / a.V
+	}
+	return times * before.Motion.FeedRateMMPerMin / after.Motion.FeedRateMMPerMin
 }
 
 // levers lists what can be changed, in the order in which planners try it.
 func levers(e *estimate.Estimate) []lever {
 	list := speeds(e)
 	list = append(list, feeds(e.Cut)...)
-	list = append(list, depths(e.Cut)...)
-	return append(list, counts(e.Cut)...)
+	list = append(list, layers(e.Cut)...)
+	list = append(list, passes(e.Cut)...)
+	list = append(list, pilots(e)...)
+	return append(list, edges(e.Cut)...)
 }
 
-// speeds are the speed as it was sent, and the same for the sake of another gear.
+// names are the names of levers, each once.
+func names(list []lever) []string {
+	var out []string
+	for i := range list {
+		out = appendNew(out, list[i].name)
+	}
+	return out
+}
+
+// speeds are the speed as it was sent, within its gear, and the same for another gear.
 func speeds(e *estimate.Estimate) []lever {
 	p := &e.Cut.Parameters
 	l := lever{name: "speed", field: "parameters.cutting_speed", quantity: unit.Speed, low: leastRatio, high: mostRatio,
@@ -52,12 +101,18 @@ func speeds(e *estimate.Estimate) []lever {
 	default:
 		return nil
 	}
-	list := []lever{l}
-	if m := e.Machine; m != nil && m.Gear != nil && len(m.Machine.Spindle.Gears) > 1 {
-		l.name, l.otherGear = "gear", m.Gear.Name
-		list = append(list, l)
+	m := e.Machine
+	l.breaks = m.Machine.Spindle.BreaksPerMin()
+	for i := range l.breaks {
+		l.breaks[i] *= l.from / e.Motion.SpindleSpeedPerMin
 	}
-	return list
+	if m.Gear == nil || len(m.Machine.Spindle.Gears) < 2 {
+		return []lever{l}
+	}
+	other, present := l, m.Gear.Name
+	l.gear = func(g *machine.Gear) bool { return g != nil && g.Name == present }
+	other.name, other.gear = "gear", func(g *machine.Gear) bool { return g != nil && g.Name != present }
+	return []lever{l, other}
 }
 
 // feeds is the feed as it was sent; threads have none to change.
@@ -81,46 +136,3 @@ func feeds(c *cut.Cut) []lever {
 	}
 	return []lever{l}
 }
-
-// depths are the depth and the width of a pass: what is left is taken in further ones of
-// the same size, so that the cut is made more often.
-func depths(c *cut.Cut) []lever {
-	e := &c.Engagement
-	var list []lever
-	add := func(name, field string, v *float64, set func(*cut.Cut, *float64)) {
-		if v == nil || !(*v > 0) {
-			return
-		}
-		from := *v
-		list = append(list, lever{name: name, field: "engagement." + field, quantity: unit.Length, from: from, low: leastRatio, high: 1, set: set,
-			rounds: func(to float64) float64 { return math.Ceil(from/to - 1e-9) }})
-	}
-	switch c.Operation.Family {
-	case cut.TurningFamily:
-		add("depth", "depth_of_cut", e.DepthOfCutMM, func(c *cut.Cut, v *float64) { c.Engagement.DepthOfCutMM = v })
-	case cut.MillingFamily:
-		add("depth", "axial_depth", e.AxialDepthMM, func(c *cut.Cut, v *float64) { c.Engagement.AxialDepthMM = v })
-		add("width", "radial_width", e.RadialWidthMM, func(c *cut.Cut, v *float64) { c.Engagement.RadialWidthMM = v })
-		add("width", "step_over", e.StepOverMM, func(c *cut.Cut, v *float64) { c.Engagement.StepOverMM = v })
-	}
-	return list
-}
-
-// counts are what is counted: passes of a thread, and edges of a mill of the same class.
-func counts(c *cut.Cut) []lever {
-	var list []lever
-	if n := c.Engagement.PassesCount; n != nil {
-		from := *n
-		list = append(list, lever{name: "passes", field: "engagement.passes", from: from, low: 1, high: mostPasses / from, whole: true,
-			set:    func(c *cut.Cut, v *float64) { c.Engagement.PassesCount = v },
-			rounds: nil})
-	}
-	if z := c.Tool.EffectiveEdgesCount; z != nil && *z > 1 && c.Operation.Family == cut.MillingFamily {
-		list = append(list, lever{name: "tool", field: "tool.effective_edges", from: *z, low: 1 / *z, high: 1, whole: true,
-			set: func(c *cut.Cut, v *float64) { c.Tool.EffectiveEdgesCount = v }})
-	}
-	return list
-}
-
-// mostPasses of a thread are tried. Common practice, no source.
-const mostPasses = 40

@@ -7,38 +7,142 @@ import (
 	"swarf/domain"
 	"swarf/domain/estimate"
 	"swarf/domain/finding"
+	"swarf/domain/seek"
 )
 
-// search looks along one lever for the nearest value at which nothing at or above a
-// severity stands against the cut.
+// search looks along one lever for the nearest value at which nothing from a severity on
+// stands against the cut.
 type search struct {
-	e        *estimate.Estimate
-	j        Judge
-	lever    *lever
-	severest domain.Severity // the mildest that stands against it
+	e     *estimate.Estimate
+	j     Judge
+	lever *lever
+	tried map[float64]standing
+	whole []string // codes that stood against the whole estimate of what was found
 }
 
-// good reports a value at which the cut passes.
-func (s *search) good(to float64) bool {
-	e := estimate.Lean(s.lever.at(s.e.Cut, to))
-	if m := e.Machine; m != nil && s.lever.otherGear != "" && (m.Gear == nil || m.Gear.Name == s.lever.otherGear) {
-		return false
+// standing is what stands against a cut at one value of a lever.
+type standing struct {
+	worst         domain.Severity // a note: nothing
+	refused, held []string        // codes; none of a value that belongs to another lever
+}
+
+func newSearch(e *estimate.Estimate, j Judge, l *lever) *search {
+	return &search{e: e, j: j, lever: l, tried: make(map[float64]standing, 64)}
+}
+
+// mend finds the way of a lever. What the search found is judged whole before it is told.
+func (s *search) mend(aims []domain.Severity) (Way, bool) {
+	l := s.lever
+	for _, aim := range aims {
+		to, ok := s.nearest(aim)
+		if !ok {
+			continue
+		}
+		full := estimate.Of(l.at(s.e.Cut, to))
+		open := s.j.Open(full)
+		w := Way{Lever: l.name, Field: l.field, Quantity: l.quantity, From: l.from, To: to}
+		minutes := 0.0
+		if l.pilot {
+			first := estimate.Of(pilotCut(s.e, to))
+			open = append(open, s.j.Open(first)...)
+			w.Pilot, minutes = pilotOf(first), first.Time.CuttingMinutes.V
+		}
+		// Where even the search for a yes ends in a conditional, the smaller change to one
+		// is told.
+		w.Verdict = domain.VerdictOf(open)
+		if w.Verdict == domain.Yes || w.Verdict == domain.Conditional && aim == domain.Refusal {
+			w.TimeRatio = l.timeRatio(s.e, full, to, minutes)
+			if m := full.Machine; m.Gear != nil && s.e.Machine.Gear != nil && m.Gear.Name != s.e.Machine.Gear.Name {
+				w.Gear = m.Gear.Name
+			}
+			return w, true
+		}
+		s.whole = codesFrom(open, aim)
 	}
-	for _, f := range finding.Grave(e) {
-		if f.Severity >= s.severest && (f.Severity == domain.Refusal || !s.j.Answered(f.Code)) {
-			return false
+	return Way{}, false
+}
+
+// passes reports a value at which nothing from a severity on stands against the cut.
+func (s *search) passes(to float64, aim domain.Severity) bool { return s.at(to).worst < aim }
+
+// at is what stands against the cut at a value.
+func (s *search) at(to float64) standing {
+	if known, ok := s.tried[to]; ok {
+		return known
+	}
+	e := estimate.Lean(s.lever.at(s.e.Cut, to))
+	if wanted := s.lever.gear; wanted != nil && !wanted(e.Machine.Gear) {
+		s.tried[to] = standing{worst: domain.Refusal} // another lever's
+		return s.tried[to]
+	}
+	found := s.open(e)
+	if e.Machine.Gear == nil { // torque and power are not judged there, and no way leads there
+		found = append(found, domain.Finding{Code: noGear, Severity: domain.Refusal})
+	}
+	if s.rubs(e, found) {
+		found = append(found, domain.Finding{Code: tooThin, Severity: domain.Refusal})
+	}
+	if s.lever.pilot {
+		first := estimate.Lean(pilotCut(s.e, to))
+		found = append(found, s.open(first)...)
+		if first.Chip.ThicknessMaxMM < finding.MinimumChipMM(first.Cut)*(1-1e-9) {
+			found = append(found, domain.Finding{Code: tooThin, Severity: domain.Refusal})
 		}
 	}
-	return true
+	s.tried[to] = standingOf(found)
+	return s.tried[to]
+}
+
+// open are the refusals of an estimate, and the holds that nobody has answered.
+func (s *search) open(e *estimate.Estimate) []domain.Finding {
+	return slices.DeleteFunc(finding.Grave(e), func(f domain.Finding) bool { return f.Severity == domain.Hold && s.j.Answered(f.Code) })
+}
+
+// Codes of what no way leads to: an edge that rubs instead of cutting, a speed in no gear.
+const (
+	tooThin   = "chip-too-thin"
+	underSkin = "cut-inside-hardened-layer"
+	noGear    = "spindle-speed-not-in-gear"
+)
+
+// rubs reports a change after which the edge rubs: a chip under the least one that is thinner
+// than as asked, in any metal, though in most a person may choose it; or a layer taken so
+// thin that it lies in the skin of the last.
+func (s *search) rubs(e *estimate.Estimate, found []domain.Finding) bool {
+	h := e.Chip.ThicknessMaxMM
+	if h > 0 && h < finding.MinimumChipMM(e.Cut)*(1-1e-9) && h < s.e.Chip.ThicknessMaxMM*(1-1e-9) {
+		return true
+	}
+	return s.lever.thins && slices.ContainsFunc(found, func(f domain.Finding) bool { return f.Code == tooThin || f.Code == underSkin })
+}
+
+func standingOf(found []domain.Finding) standing {
+	var out standing
+	for i := range found {
+		f := &found[i]
+		out.worst = max(out.worst, f.Severity)
+		switch f.Severity {
+		case domain.Refusal:
+			out.refused = appendNew(out.refused, f.Code)
+		case domain.Hold:
+			out.held = appendNew(out.held, f.Code)
+		}
+	}
+	return out
 }
 
 // nearest is the value closest to the one as asked, by its ratio, at which the cut passes.
-func (s *search) nearest() (to float64, ok bool) {
-	down, found := s.towards(s.lever.low)
-	up, also := s.towards(s.lever.high)
-	from := s.lever.from
+func (s *search) nearest(aim domain.Severity) (to float64, ok bool) {
+	l := s.lever
+	for _, value := range l.values { // nearest first
+		if s.passes(value, aim) {
+			return value, true
+		}
+	}
+	down, found := s.towards(l.low, aim)
+	up, also := s.towards(l.high, aim)
 	switch {
-	case found && (!also || from/down <= up/from):
+	case found && (!also || l.from/down <= up/l.from):
 		return down, true
 	case also:
 		return up, true
@@ -48,64 +152,22 @@ func (s *search) nearest() (to float64, ok bool) {
 
 // towards walks from the value as asked to the end of the lever, and closes in on where it
 // first passes.
-func (s *search) towards(end float64) (to float64, ok bool) {
-	from := s.lever.from
-	if end == 1 {
+func (s *search) towards(ratio float64, aim domain.Severity) (to float64, ok bool) {
+	if ratio == 0 || ratio == 1 {
 		return 0, false
 	}
-	if s.lever.whole {
-		return s.count(end)
-	}
-	bad := from
-	for _, k := range steps(end) {
-		value := from * k
-		if !s.good(value) {
-			bad = value
-			continue
-		}
-		// The walk steps by 8 %; within the last step the edge is found to six digits and
-		// told with six, on the side that passes.
-		for range 40 {
-			middle := math.Sqrt(bad * value)
-			if s.good(middle) {
-				value = middle
-			} else {
-				bad = middle
+	bad := s.lever.from
+	for _, value := range s.lever.steps(ratio) {
+		if s.passes(value, aim) {
+			// The edge is told with six digits, on the side that passes.
+			good, _ := seek.Edge(value, bad, func(v float64) bool { return s.passes(v, aim) })
+			if value = sixDigits(good, ratio < 1); s.passes(value, aim) {
+				return value, true
 			}
-		}
-		value = sixDigits(value, end < 1)
-		if s.good(value) {
-			return value, true
 		}
 		bad = value
 	}
 	return 0, false
-}
-
-// count walks by whole numbers.
-func (s *search) count(end float64) (to float64, ok bool) {
-	last := math.Round(s.lever.from * end)
-	step := 1.0
-	if end < 1 {
-		step = -1
-	}
-	for n := s.lever.from + step; (last-n)*step >= 0; n += step {
-		if s.good(n) {
-			return n, true
-		}
-	}
-	return 0, false
-}
-
-// steps are factors from just beyond 1 to an end, evenly in their logarithm.
-func steps(end float64) []float64 {
-	const perDecade = 30
-	n := max(1, math.Ceil(perDecade*math.Abs(math.Log10(end))))
-	list := make([]float64, int(n))
-	for i := range list {
-		list[i] = math.Pow(end, float64(i+1)/n)
-	}
-	return slices.Clip(list)
 }
 
 // sixDigits rounds to six digits on the side away from the value as asked, with room for
