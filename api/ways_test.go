@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"net/http"
+	"slices"
 	"strings"
 	"testing"
 
@@ -19,6 +20,11 @@ var tooMuch = []struct{ name, machine, cut string }{
 	{"large drill", "drill-tap-30", `{"material":{"grade":"1.1191"},"operation":"drilling","tool":{"class":"drill-indexable","cutting_diameter":40},"engagement":{"hole_depth":%v,"through":true},"parameters":{"cutting_speed":160,"feed_per_revolution":0.14}}`},
 	{"heavy turning", "lathe-200", `{"material":{"grade":"1.7225"},"operation":"turning","tool":{"class":"turning-external","corner_radius":1.2},"engagement":{"work_diameter":120,"depth_of_cut":%v},"parameters":{"cutting_speed":180,"feed_per_revolution":0.5}}`},
 	{"too fast", "vmc-40", `{"material":{"grade":"A96061"},"operation":"side-milling","tool":{"class":"mill-end","cutting_diameter":6,"effective_edges":3},"engagement":{"axial_depth":%v,"radial_width":1},"parameters":{"cutting_speed":600,"feed_per_tooth":0.05}}`},
+	{"out of gear", "vmc-50", `{"material":{"grade":"1.1191"},"operation":"slot-milling","tool":{"class":"mill-end","cutting_diameter":25,"effective_edges":4},"engagement":{"axial_depth":2%v},"parameters":{"cutting_speed":133,"feed_per_tooth":0.12}}`},
+	{"near the shift", "lathe-315", `{"material":{"grade":"1.7225"},"operation":"turning","tool":{"class":"turning-external","corner_radius":1.2},"engagement":{"work_diameter":80,"depth_of_cut":%v},"parameters":{"spindle_speed":960,"feed_per_revolution":0.45}}`},
+	{"drill into the solid", "vmc-50", `{"material":{"grade":"1.7225"},"operation":"drilling","tool":{"class":"drill-twist-hss","cutting_diameter":30},"engagement":{"hole_depth":5%v,"through":true},"parameters":{"cutting_speed":22,"feed_per_revolution":0.35}}`},
+	{"drill on a light axis", "drill-tap-30", `{"material":{"grade":"1.1191"},"operation":"drilling","tool":{"class":"drill-twist-hss","cutting_diameter":14},"engagement":{"hole_depth":%v,"through":true},"parameters":{"spindle_speed":600,"feed_rate":150}}`},
+	{"over the continuous", "vmc-50", `{"material":{"grade":"1.7225"},"operation":"face-milling","tool":{"class":"mill-face","cutting_diameter":80,"effective_edges":6},"engagement":{"axial_depth":3,"radial_width":6%v},"parameters":{"cutting_speed":150,"feed_per_tooth":0.1}}`},
 	{"thread in few passes", "lathe-200", `{"material":{"grade":"1.4301"},"operation":"thread-turning","tool":{"class":"turning-threading"},"engagement":{"work_diameter":60,"pitch":6,"thread_depth":3.68,"passes":3,"length":%v},"parameters":{"cutting_speed":80}}`},
 }
 
@@ -86,102 +92,154 @@ func inInches(t *testing.T, cut string) string {
 
 var better = map[string]int{"no": 0, "conditional": 1, "yes": 2}
 
-// Every way, sent back as told and with nothing else changed, gives the verdict it says,
-// and a change a little smaller does not: for any amount of too much, either unit system,
-// and for a release as for a what-if.
+// asking is a cut that is asked on a machine again and again.
+type asking struct {
+	t                            *testing.T
+	h                            http.Handler
+	units, purpose, cut, machine string
+}
+
+func (a *asking) pair(cut string) map[string]any {
+	a.t.Helper()
+	return firstResult(a.t, askPair(a.t, a.h, a.units, a.purpose, cut, a.machine))
+}
+
+// changed asks with the field of a way at a value; a pilot of that size counts too.
+func (a *asking) changed(way map[string]any, to float64) (verdict, gear string) {
+	a.t.Helper()
+	r := a.pair(withField(a.t, a.cut, way["field"].(string), to))
+	verdict = r["verdict"].(string)
+	gear, _ = r["gear"].(string)
+	if way["pilot"] == nil {
+		return verdict, gear
+	}
+	if first := a.pair(a.pilot(to))["verdict"].(string); better[first] < better[verdict] {
+		verdict = first
+	}
+	return verdict, gear
+}
+
+// pilot is the pilot hole of a cut: its feed in the proportion of the diameters, at the
+// same speed over the surface.
+func (a *asking) pilot(diameter float64) string {
+	a.t.Helper()
+	motion := member0(a.estimate(a.cut), "parameters")
+	cut := cutWithout(a.t, a.cut, "cutting_speed", "spindle_speed", "feed_rate", "feed_per_revolution")
+	whole := member0(decodeAny(a.t, cut)["tool"], "cutting_diameter").(float64)
+	cut = withField(a.t, withField(a.t, cut, "tool.cutting_diameter", diameter), "parameters.cutting_speed", number(a.t, motion, "cutting_speed"))
+	return withField(a.t, cut, "parameters.feed_per_revolution", number(a.t, motion, "feed_per_revolution")*diameter/whole)
+}
+
+func (a *asking) estimate(cut string) map[string]any {
+	a.t.Helper()
+	doc := decodeAny(a.t, cut)
+	doc["units"], doc["machine"] = a.units, a.machine
+	got := ask(a.t, a.h, "POST /v1/estimates", []byte(encodeAny(a.t, doc)))
+	if got.status != http.StatusOK {
+		a.t.Fatalf("%d %s", got.status, got.body)
+	}
+	return got.doc.(map[string]any)
+}
+
+// rubs reports a chip under the least one and thinner than as asked.
+func (a *asking) rubs(cut string) bool {
+	a.t.Helper()
+	thin := slices.ContainsFunc(list(a.estimate(cut), "findings"), func(f any) bool { return member0(f, "code") == "chip-too-thin" })
+	chip := func(cut string) float64 { return number(a.t, member0(a.estimate(cut), "chip"), "thickness_max") }
+	return thin && chip(cut) < chip(a.cut)*(1-1e-5)
+}
+
+// smaller is a value a little nearer to the one as asked than a way's, none where there is no
+// such value.
+func (a *asking) smaller(way map[string]any) (float64, bool) {
+	from, to := way["from"].(float64), way["to"].(float64)
+	switch way["lever"] {
+	case "tool", "passes":
+		less := to + math.Copysign(1, from-to)
+		if way["pilot"] != nil {
+			tenth := 0.1
+			if a.units == "inch" {
+				tenth /= 25.4
+			}
+			less = to - tenth
+			return less, less >= 0.18*member0(decodeAny(a.t, a.cut)["tool"], "cutting_diameter").(float64)
+		}
+		return less, less != from
+	}
+	less := to * math.Pow(from/to, 1e-4/math.Abs(math.Log(from/to)))
+	return less, math.Abs(math.Log(from/to)) > 1e-4
+}
+
+// Every way, sent back as told and with nothing else changed, gives the verdict it says in
+// the gear it says; a change that is smaller by a ten-thousandth does not, nor any between;
+// and no way rubs: for any amount of too much, either unit system, and for a release as for
+// a what-if.
 func TestWaysLeadToYes(t *testing.T) {
 	h := embeddedService(t)
 	seen := map[string]int{}
 	rapid.Check(t, func(rt *rapid.T) {
 		c := rapid.SampledFrom(tooMuch).Draw(rt, "case")
-		units := rapid.SampledFrom([]string{"metric", "inch"}).Draw(rt, "units")
-		purpose := rapid.SampledFrom([]string{"what-if", "what-if", "release"}).Draw(rt, "purpose")
-		cut := fmt.Sprintf(c.cut, math.Round(1000*rapid.Float64Range(2, 15).Draw(rt, "size"))/1000)
-		if units == "inch" {
-			cut = inInches(t, cut)
+		a := asking{t, h, rapid.SampledFrom([]string{"metric", "inch"}).Draw(rt, "units"), rapid.SampledFrom([]string{"what-if", "what-if", "release"}).Draw(rt, "purpose"),
+			fmt.Sprintf(c.cut, math.Round(1000*rapid.Float64Range(2, 9.99).Draw(rt, "size"))/1000), c.machine}
+		share := rapid.Float64Range(0.02, 0.98).Draw(rt, "share")
+		if a.units == "inch" {
+			a.cut = inInches(t, a.cut)
 		}
-		r := firstResult(t, askPair(t, h, units, purpose, cut, c.machine))
-		ways := list(r, "ways")
-		if r["verdict"] != "no" {
-			if len(ways) > 0 {
-				t.Fatalf("%s: %v has ways", c.name, r["verdict"])
-			}
-			return
+		r := a.pair(a.cut)
+		asked := r["verdict"].(string)
+		if told := len(list(r, "ways")) + len(list(r, "no_ways")); (asked == "yes") != (told == 0) {
+			t.Fatalf("%s: %v is told %d", c.name, asked, told)
 		}
 		last := 0.0
-		for _, w := range ways {
+		for _, w := range list(r, "ways") {
 			way := w.(map[string]any)
-			field, from, to := way["field"].(string), way["from"].(float64), way["to"].(float64)
+			lever, to := way["lever"].(string), way["to"].(float64)
 			if cost, ok := way["time_factor"].(float64); !ok || cost < last || cost <= 0 {
 				t.Fatalf("%s: %v after %v", c.name, way, last)
 			} else {
 				last = cost
 			}
-			again := firstResult(t, askPair(t, h, units, purpose, withField(t, cut, field, to), c.machine))
-			if again["verdict"] != way["verdict"] {
-				t.Fatalf("%s in %s: %v\nasked again %v: %s", c.name, units, way, again["verdict"], withField(t, cut, field, to))
+			verdict, gear := a.changed(way, to)
+			if verdict != way["verdict"] || better[verdict] <= better[asked] {
+				t.Fatalf("%s in %s: %s, %v\nasked again %v: %s", c.name, a.units, asked, way, verdict, withField(t, a.cut, way["field"].(string), to))
 			}
-			seen[way["lever"].(string)+" "+way["verdict"].(string)]++
-			if way["lever"] == "gear" {
-				continue // it is the nearest in another gear
+			told, before := way["gear"], r["gear"]
+			if moved := before != nil && before != gear; moved != (lever == "gear") || moved != (told != nil) || moved && told != gear {
+				t.Fatalf("%s: %v from gear %v to %v", c.name, way, r["gear"], gear)
 			}
-			less := to * math.Pow(from/to, 0.02)
-			if name := way["lever"]; name == "tool" || name == "passes" {
-				if less = to + math.Copysign(1, from-to); less == from {
+			if a.rubs(withField(t, a.cut, way["field"].(string), to)) {
+				t.Fatalf("%s: %v rubs", c.name, way)
+			}
+			seen[lever+" "+verdict]++
+			seen[lever+" from "+asked]++
+			if way["pilot"] != nil {
+				seen["pilot"]++
+			}
+			less, exists := a.smaller(way)
+			for _, value := range []float64{less, less * math.Pow(way["from"].(float64)/less, share)} {
+				if !exists || value == 0 || value != less && (lever == "tool" || lever == "passes") {
 					continue
 				}
+				if short, in := a.changed(way, value); better[short] >= better[verdict] && (lever != "gear" || in == gear) {
+					t.Fatalf("%s: %v is not the smallest: %v is %v too", c.name, way, value, short)
+				}
 			}
-			short := firstResult(t, askPair(t, h, units, purpose, withField(t, cut, field, less), c.machine))
-			if better[short["verdict"].(string)] >= better[way["verdict"].(string)] {
-				t.Fatalf("%s: %v is not the smallest: %v is %v too", c.name, way, less, short["verdict"])
+		}
+		for _, n := range list(r, "no_ways") {
+			for _, lever := range list(n, "levers") {
+				seen["no "+lever.(string)]++
 			}
 		}
 	})
 	t.Log(seen)
-	for _, lever := range []string{"speed", "feed", "depth", "width", "tool", "passes"} {
+	for _, lever := range []string{"speed", "feed", "depth", "width", "gear", "tool", "passes"} {
 		if seen[lever+" yes"]+seen[lever+" conditional"] == 0 {
 			t.Errorf("no way by %s was seen", lever)
 		}
 	}
-}
-
-// A request is told ways for a hundred pairs at most, and says so.
-func TestWaysAreTold(t *testing.T) {
-	h := embeddedService(t)
-	cut := fmt.Sprintf(tooMuch[0].cut, 12)
-	var cuts []string
-	for range 120 {
-		cuts = append(cuts, cut)
-	}
-	got := ask(t, h, "POST /v1/spindle-checks", []byte(`{"units":"metric","cuts":[`+strings.Join(cuts, ",")+`],"machine":"vmc-40"}`))
-	with, without := 0, 0
-	for _, r := range list(got.doc, "results") {
-		if len(list(r, "ways")) > 0 {
-			with++
-		} else if strings.Contains(fmt.Sprint(member0(r, "unchecked")), "ways") {
-			without++
+	for _, what := range []string{"pilot", "feed from conditional", "no speed", "no feed"} {
+		if seen[what] == 0 {
+			t.Errorf("%s was never seen", what)
 		}
-	}
-	if with != 100 || without != 20 {
-		t.Errorf("%d with ways, %d that say why not", with, without)
-	}
-}
-
-// Several cuts are a program: what they lean on short-term ratings, by machine.
-func TestProgramsOfASpindleCheck(t *testing.T) {
-	h := embeddedService(t)
-	deep := strings.Replace(fmt.Sprintf(tooMuch[0].cut, 3), `"radial_width":60`, `"radial_width":60,"length":400`, 1)
-	light := strings.Replace(fmt.Sprintf(tooMuch[0].cut, 0.5), `"radial_width":60`, `"radial_width":60,"length":4000`, 1)
-	got := ask(t, h, "POST /v1/spindle-checks", []byte(`{"units":"metric","cuts":[`+deep+`,`+light+`,`+fmt.Sprintf(tooMuch[0].cut, 1)+`],"machines":["vmc-50","hmc-63"]}`))
-	programs := list(got.doc, "programs")
-	if got.status != 200 || len(programs) != 2 {
-		t.Fatalf("%d %s", got.status, got.body)
-	}
-	small := programs[0]
-	if over, all := number(t, small, "over_continuous"), number(t, small, "cutting"); over <= 0 || over >= all || number(t, small, "unknown") != 1 || member0(small, "allowed") != true || len(list(small, "allowed_by")) == 0 {
-		t.Errorf("%v", small)
-	}
-	if one := ask(t, h, "POST /v1/spindle-checks", []byte(`{"units":"metric","cut":`+deep+`,"machine":"vmc-50"}`)); len(list(one.doc, "programs")) != 0 {
-		t.Errorf("one cut is a program: %s", one.body)
 	}
 }
