@@ -65,7 +65,7 @@ func Of(e *estimate.Estimate, j Judge) ([]Way, []NoWay) {
 		if w, ok := s.mend(aims); ok {
 			list = append(list, w)
 		} else if n, ok := s.noWay(codesFrom(asked, least), least); ok {
-			none = with(none, n)
+			none = grouped(none, n)
 		}
 	}
 	slices.SortStableFunc(list, func(a, b Way) int { return cmp.Compare(a.TimeRatio, b.TimeRatio) })
@@ -99,8 +99,8 @@ func aimsOf(asked []domain.Finding, verdict domain.Verdict) (aims []domain.Sever
 	return nil, held
 }
 
-// with adds what stands in the way of one more lever, beside those of which the same is said.
-func with(list []NoWay, n NoWay) []NoWay {
+// grouped adds what stands in the way of one more lever, beside those of which the same is said.
+func grouped(list []NoWay, n NoWay) []NoWay {
 	for i := range list {
 		if same := &list[i]; same.Why == n.Why && slices.Equal(same.Codes, n.Codes) {
 			same.Levers = appendNew(same.Levers, n.Levers[0])
