@@ -26,6 +26,15 @@ func told(results []any) (with, without int) {
 	return with, without
 }
 
+func decodeLines(t *testing.T, body []byte) []any {
+	t.Helper()
+	var out []any
+	for line := range strings.Lines(string(body)) {
+		out = append(out, decodeAny(t, line))
+	}
+	return out
+}
+
 // overContinuous is a cut that vmc-50 makes with a short-term rating: a conditional.
 const overContinuous = `{"material":{"grade":"1.7225"},"operation":"face-milling","tool":{"class":"mill-face","cutting_diameter":80,"effective_edges":6},"engagement":{"axial_depth":2.5,"radial_width":60},"parameters":{"cutting_speed":150,"feed_per_tooth":0.12}}`
 
@@ -56,6 +65,10 @@ func TestWaysAreTold(t *testing.T) {
 		batch := list(ask(t, h, "POST /v1/spindle-checks/batch", []byte(`{"units":"metric","items":[`+items+`]}`)).doc, "items")
 		if with, without := told(batch); with != x.with || without != x.without {
 			t.Errorf("%s in a batch: %d told, %d that say why not", x.name, with, without)
+		}
+		lines := call(t, h, "POST", "/v1/spindle-checks/batch?units=metric", strings.Repeat(item+"\n", x.count), "Content-Type: application/x-ndjson")
+		if with, without := told(decodeLines(t, lines.body)); with != x.with || without != x.without {
+			t.Errorf("%s as lines: %d told, %d that say why not", x.name, with, without)
 		}
 	}
 }
