@@ -139,25 +139,28 @@ func (s *search) nearest(aim domain.Severity) (to float64, ok bool) {
 			return value, true
 		}
 	}
-	down, found := s.towards(l.low, aim)
-	up, also := s.towards(l.high, aim)
-	switch {
-	case found && (!also || l.from/down <= up/l.from):
-		return down, true
-	case also:
-		return up, true
-	}
-	return 0, false
-}
-
-// towards walks from the value as asked to the end of the lever, and closes in on where it
-// first passes.
-func (s *search) towards(ratio float64, aim domain.Severity) (to float64, ok bool) {
-	if ratio == 0 || ratio == 1 {
+	if l.values != nil {
 		return 0, false
 	}
+	down, found := s.towards(l.low, aim, math.Inf(1))
+	nearer := math.Inf(1)
+	if found {
+		nearer = l.from / down
+	}
+	if up, also := s.towards(l.high, aim, nearer); also && up/l.from < nearer {
+		return up, true
+	}
+	return down, found
+}
+
+// towards walks from the value as asked to the end of the lever, no further than is nearer
+// than so many times, and closes in on where it first passes.
+func (s *search) towards(ratio float64, aim domain.Severity, nearer float64) (to float64, ok bool) {
 	bad := s.lever.from
 	for _, value := range s.lever.steps(ratio) {
+		if bad > s.lever.from*nearer {
+			return 0, false
+		}
 		if s.passes(value, aim) {
 			// The edge is told with six digits, on the side that passes.
 			good, _ := seek.Edge(value, bad, func(v float64) bool { return s.passes(v, aim) })
