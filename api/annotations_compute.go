@@ -171,7 +171,7 @@ func docPostSpindleChecks() {}
 func docGetSpindleChecks() {}
 
 // @Summary Which of these machines can run it? (batch)
-// @Description Up to 10,000 items that inherit units; a bad item is a problem in its place and never fails the others.
+// @Description Up to 10,000 items that inherit units; a bad item is a problem in its place and never fails the others. `ways` and `no_ways` stand with the noes among the first 100 items, and with conditionals in batches of up to 100.
 // @Tags computations
 // @Accept json
 // @Produce json
