@@ -115,7 +115,8 @@ func (s *search) nearest(passed func(float64) string, shifts []float64) (k float
 	if why = passed(1); why == "" {
 		return 1, ""
 	}
-	list := append(seek.Steps(1, slowest, shifts), seek.Steps(1, fastest, shifts)...)
+	down, up := seek.Walk{FromRatio: 1, ToRatio: slowest, BreaksRatio: shifts}, seek.Walk{FromRatio: 1, ToRatio: fastest, BreaksRatio: shifts}
+	list := append(down.Steps(), up.Steps()...)
 	slices.SortFunc(list, func(a, b float64) int {
 		switch x, y := max(a, 1/a), max(b, 1/b); {
 		case x < y:
@@ -135,21 +136,22 @@ func (s *search) nearest(passed func(float64) string, shifts []float64) (k float
 
 // end walks from a factor that is good to the first that is not, and closes in on it.
 func end(passed func(float64) string, from, to float64, shifts []float64) (k float64, limit string) {
+	walk := seek.Walk{FromRatio: from, ToRatio: to, BreaksRatio: shifts}
 	good := from
-	for _, bad := range seek.Steps(from, to, shifts) {
+	for _, bad := range walk.Steps() {
 		why := passed(bad)
 		if why == "" {
 			good = bad
 			continue
 		}
-		good, _ = seek.Edge(good, bad, func(k float64) bool {
+		edge := seek.Edge{GoodRatio: good, BadRatio: bad}.Closed(func(k float64) bool {
 			other := passed(k)
 			if other != "" {
 				why = other
 			}
 			return other == ""
 		})
-		return good, why
+		return edge.GoodRatio, why
 	}
 	return good, NothingMet
 }

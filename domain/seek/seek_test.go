@@ -16,7 +16,7 @@ func TestSteps(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		from, to := rapid.Float64Range(0.01, 1e4).Draw(t, "from"), rapid.Float64Range(0.01, 1e4).Draw(t, "to")
 		breaks := rapid.SliceOfN(rapid.Float64Range(0.01, 1e4), 0, 5).Draw(t, "breaks")
-		list := seek.Steps(from, to, breaks)
+		list := seek.Walk{FromRatio: from, ToRatio: to, BreaksRatio: breaks}.Steps()
 		if list[len(list)-1] != to {
 			t.Fatalf("ends at %v", list[len(list)-1])
 		}
@@ -37,13 +37,13 @@ func TestSteps(t *testing.T) {
 	})
 }
 
-// Edge finds a threshold to nine digits and keeps to its sides.
+// A closed edge finds a threshold to nine digits and keeps to its sides.
 func TestEdge(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		at := rapid.Float64Range(1, 1.08).Draw(t, "at")
-		good, bad := seek.Edge(1, 1.08, func(x float64) bool { return x <= at })
-		if good > at || bad < at || bad/good > 1+2e-9 {
-			t.Fatalf("%v and %v about %v", good, bad, at)
+		e := seek.Edge{GoodRatio: 1, BadRatio: 1.08}.Closed(func(x float64) bool { return x <= at })
+		if e.GoodRatio > at || e.BadRatio < at || e.BadRatio/e.GoodRatio > 1+2e-9 {
+			t.Fatalf("%v about %v", e, at)
 		}
 	})
 }

@@ -22,7 +22,7 @@ type lever struct {
 	quantity    unit.Quantity
 	from        float64
 	low, high   float64   // factors on it between which is looked; 0: not
-	breaks      []float64 // values at which the law behind it changes
+	breaks      []float64 // factors on it at which the law behind it changes
 	values      []float64 // where only some can be, those, the nearest first
 	set         func(*cut.Cut, *float64)
 	rounds      func(to float64) float64   // how often the cut is then made; nil: once
@@ -52,7 +52,11 @@ func (l *lever) steps(ratio float64) []float64 {
 	case ratio == 0 || ratio == 1:
 		return nil
 	}
-	return seek.Steps(l.from, l.from*ratio, l.breaks)
+	list := seek.Walk{FromRatio: 1, ToRatio: ratio, BreaksRatio: l.breaks}.Steps()
+	for i := range list {
+		list[i] *= l.from
+	}
+	return list
 }
 
 // timeRatio is the cutting time for the whole of what was asked over that as asked, with
@@ -104,7 +108,7 @@ func speeds(e *estimate.Estimate) []lever {
 	m := e.Machine
 	l.breaks = m.Machine.Spindle.BreaksPerMin()
 	for i := range l.breaks {
-		l.breaks[i] *= l.from / e.Motion.SpindleSpeedPerMin
+		l.breaks[i] /= e.Motion.SpindleSpeedPerMin
 	}
 	if m.Gear == nil || len(m.Machine.Spindle.Gears) < 2 {
 		return []lever{l}

@@ -156,15 +156,16 @@ func (s *search) nearest(aim domain.Severity) (to float64, ok bool) {
 // towards walks from the value as asked to the end of the lever, no further than is nearer
 // than so many times, and closes in on where it first passes.
 func (s *search) towards(ratio float64, aim domain.Severity, nearer float64) (to float64, ok bool) {
-	bad := s.lever.from
+	from := s.lever.from
+	bad := from
 	for _, value := range s.lever.steps(ratio) {
-		if bad > s.lever.from*nearer {
+		if bad > from*nearer {
 			return 0, false
 		}
 		if s.passes(value, aim) {
 			// The edge is told with six digits, on the side that passes.
-			good, _ := seek.Edge(value, bad, func(v float64) bool { return s.passes(v, aim) })
-			if value = sixDigits(good, ratio < 1); s.passes(value, aim) {
+			edge := seek.Edge{GoodRatio: value / from, BadRatio: bad / from}.Closed(func(k float64) bool { return s.passes(from*k, aim) })
+			if value = sixDigits(from*edge.GoodRatio, ratio < 1); s.passes(value, aim) {
 				return value, true
 			}
 		}
