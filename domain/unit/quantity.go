@@ -203,3 +203,17 @@ func (q Quantity) ToMetric(s System, value float64) float64 {
 	r := &table[q]
 	return value*r.perInch + r.offset
 }
+
+// LabelOf returns how people write the unit of a UCUM code of this table; another code is
+// returned as it is, and that of a pure number is empty.
+func LabelOf(code string) string {
+	for q := range table {
+		switch code {
+		case table[q].metric:
+			return labels[q].metric
+		case table[q].inch:
+			return labels[q].inch
+		}
+	}
+	return code
+}

@@ -65,3 +65,17 @@ func TestFactorsAsPublished(t *testing.T) {
 		}
 	}
 }
+
+// The label of a code is that of its quantity, in both systems; a pure number has none.
+func TestLabelOfCode(t *testing.T) {
+	for q := None; q < quantities; q++ {
+		for _, s := range []System{Metric, Inch} {
+			if got, want := LabelOf(q.Code(s)), q.Label(s); got != want {
+				t.Errorf("%s is %q, want %q", q.Code(s), got, want)
+			}
+		}
+	}
+	if got := LabelOf("furlong"); got != "furlong" {
+		t.Error(got)
+	}
+}
