@@ -330,3 +330,14 @@ func docOpenAPI() {}
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Router /docs [get]
 func docDocs() {}
+
+// @Summary Worked examples, a cut of every operation
+// @Description Plain HTML: each is a link to its answer, a form to change its numbers and a body to send.
+// @Tags service
+// @Produce json
+// @Param If-None-Match header string false "tag of the copy you have: 304 when it is still good"
+// @Success 200 {string} string "a page"
+// @Success 304 "your copy is still good"
+// @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
+// @Router /docs/examples [get]
+func docExamples() {}

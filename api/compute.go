@@ -21,6 +21,10 @@ type ComputeOptions struct {
 	// Draw asks for a picture, Picture says which: the answer is a *picture.Picture then.
 	Draw    bool
 	Picture string
+	// Page asks for what a page shows beside the answer: Drawn is its picture then, where
+	// there is one.
+	Page  bool
+	Drawn *picture.Picture
 	// Codes asks for the tool with the symbols of its properties (ISO 13399).
 	Codes bool
 	// Asset asks for the tool with its process, as a document: a *mtconnect.CuttingTool then.
@@ -80,9 +84,12 @@ func (x *exchange) computeOptions() *ComputeOptions {
 	opt.Explain, opt.Window = flag("explain"), flag("window")
 	opt.Codes = x.wantsCodes(opt.Faults) || x.format == formatB2MML
 	opt.Asset = x.format == formatMTConnect
-	opt.Draw, opt.Picture = x.format.drawn(), x.query.text("picture")
-	if opt.Picture != "" && !opt.Draw {
-		opt.Faults.Conflict("picture", "picture says what is drawn, and the answer is no picture: ask for format=svg or format=png where the route offers them")
+	opt.Draw, opt.Page, opt.Picture = x.format.drawn(), x.format == formatHTML, x.query.text("picture")
+	if opt.Page && x.query.text("explain") == "" {
+		opt.Explain = true // a page is read by a person
+	}
+	if opt.Picture != "" && !opt.Draw && !opt.Page {
+		opt.Faults.Conflict("picture", "picture says what is drawn, and the answer is no picture: ask for format=svg, png or html where the route offers them")
 	}
 	return opt
 }
@@ -111,6 +118,9 @@ func run[Req any](x *exchange, compute computeFunc[Req], req *Req, opt *ComputeO
 	}
 	if err := x.choose(answer); err != nil {
 		return err
+	}
+	if opt.Page {
+		return x.show(req, answer, opt.Drawn)
 	}
 	if x.format == formatB2MML {
 		return x.workMaster(answer)

@@ -14,6 +14,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"swarf/api/page"
 	"swarf/api/wire"
 	"swarf/domain"
 	"swarf/domain/unit"
@@ -124,7 +125,7 @@ func (x *exchange) fail(err error) {
 	h := x.Response().Header()
 	h.Del("ETag")
 	h.Set("Cache-Control", "no-store")
-	contentType, body := problemBody(&p, wantsText(x.Request()))
+	contentType, body := problemBody(&p, problemFormat(x.Request()))
 	if err := x.send(p.Status, contentType, body); err != nil {
 		x.cause = errors.Join(x.cause, err)
 	}
@@ -162,9 +163,16 @@ func pathHint(path string) string {
 	return "see /openapi.json for the routes there are"
 }
 
-// problemBody writes a problem document, or its lines for a caller who reads text.
-func problemBody(p *wire.Problem, text bool) (string, []byte) {
-	if text {
+// problemBody writes a problem document, its lines for a caller who reads text, or a page.
+func problemBody(p *wire.Problem, f format) (string, []byte) {
+	switch f {
+	case formatHTML:
+		body, err := page.Problem(p)
+		if err != nil {
+			panic(err) // words and whole numbers only
+		}
+		return f.contentType(), body
+	case formatText:
 		lines, err := wire.AppendText(nil, problemText{p.Code, p.Status, p.Title, p.Detail, p.Ref, p.RequestID, p.Faults, p.Candidates}, unit.Metric)
 		if err != nil {
 			panic(err) // words and whole numbers only

@@ -34,6 +34,9 @@ func estimateOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt *
 		return p, 0, err
 	}
 	findings := finding.Judge(e)
+	if err := opt.pictured(e, findings, snap.Revision); err != nil {
+		return nil, 0, err
+	}
 	a := answerOf(e, findings, opt.System)
 	if opt.Window {
 		a.Window = windowOf(e)

@@ -12,6 +12,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"swarf/api/page"
 	"swarf/api/wire"
 	"swarf/domain"
 	"swarf/domain/catalog"
@@ -149,8 +150,9 @@ func (x *exchange) send(status int, contentType string, body []byte) error {
 	h["Content-Type"] = []string{contentType}
 	h["Content-Length"] = []string{strconv.Itoa(len(body))}
 	switch {
+	case h.Get("Content-Security-Policy") != "": // the page has its own
 	case strings.HasPrefix(contentType, "text/html"):
-		asPage(h, "")
+		asPage(h, page.Policy)
 	case contentType == formatSVG.contentType(): // a browser shows it as a document
 		asPage(h, pictureMayLoad)
 	}

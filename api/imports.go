@@ -254,7 +254,7 @@ func (p *progress) refuse(report *wire.ImportReport) error {
 	}
 	problem.Instance = p.x.Request().URL.EscapedPath()
 	p.x.Response().Header().Set("Cache-Control", "no-store")
-	contentType, body := problemBody(&problem, wantsText(p.x.Request()))
+	contentType, body := problemBody(&problem, problemFormat(p.x.Request()))
 	return p.x.send(problem.Status, contentType, body)
 }
 

@@ -18,8 +18,8 @@ const (
 	highestLimit = 500
 )
 
-// page is a stretch of a list.
-type page struct {
+// portion is a stretch of a list.
+type portion struct {
 	start, limit int
 }
 
@@ -81,7 +81,7 @@ func (x *exchange) readCursor() (cursor, bool, *domain.Error) {
 // readPage reads limit and cursor and makes the snapshot of the exchange the one
 // that the cursor began with, so that a list is read from one revision even while
 // others write.
-func (x *exchange) readPage() (page, error) {
+func (x *exchange) readPage() (portion, error) {
 	var faults domain.Errors
 	limit, bad := x.query.whole("limit", 1, highestLimit, defaultLimit)
 	if bad != nil {
@@ -93,21 +93,21 @@ func (x *exchange) readPage() (page, error) {
 	}
 	snap, err := x.now()
 	if err != nil || len(faults) > 0 {
-		return page{}, combine(faults, err)
+		return portion{}, combine(faults, err)
 	}
 	if there && c.Revision != snap.Revision {
 		earlier, err := x.s.asOf(x.Request().Context(), strconv.FormatInt(c.Revision, 10), snap)
 		if err != nil {
-			return page{}, invalidCursor("belongs to revision " + strconv.FormatInt(c.Revision, 10) + ", which is not at hand any more")
+			return portion{}, invalidCursor("belongs to revision " + strconv.FormatInt(c.Revision, 10) + ", which is not at hand any more")
 		}
 		x.use(earlier)
 	}
-	return page{start: c.Start, limit: int(limit)}, nil
+	return portion{start: c.Start, limit: int(limit)}, nil
 }
 
 // slice cuts the page out of a list and says where the next one begins; zero when
 // this is the last.
-func slice[T any](items []T, p page) ([]T, int) {
+func slice[T any](items []T, p portion) ([]T, int) {
 	start := min(p.start, len(items))
 	end := min(start+p.limit, len(items))
 	if end == len(items) {

@@ -14,7 +14,7 @@ func TestPagesLaidEndToEndAreTheList(t *testing.T) {
 		var whole []int
 		start := 0
 		for {
-			items, next := slice(list, page{start: start, limit: limit})
+			items, next := slice(list, portion{start: start, limit: limit})
 			if len(items) > limit {
 				t.Fatalf("a page of %d holds %d", limit, len(items))
 			}

@@ -60,7 +60,8 @@ var (
 	recordFormats = []format{formatJSON, formatText}
 	tableFormats  = []format{formatJSON, formatText, formatCSV}
 	batchFormats  = []format{formatJSON, formatText, formatCSV, formatLines}
-	drawnFormats  = []format{formatJSON, formatText, formatCSV, formatSVG, formatPNG}
+	cutFormats    = []format{formatJSON, formatText, formatCSV, formatHTML}
+	drawnFormats  = []format{formatJSON, formatText, formatCSV, formatHTML, formatSVG, formatPNG}
 	masterFormats = append(slices.Clone(drawnFormats), formatB2MML)
 	toolFormats   = append(slices.Clone(masterFormats), formatMTConnect)
 	pageFormats   = []format{formatJSON, formatHTML, formatText}
@@ -153,22 +154,31 @@ func notAcceptable(where, asked string, offers []format) error {
 		"ask for "+strings.Join(names, ", "))
 }
 
-// wantsText reports a caller who reads key=value lines, in case the request goes
-// wrong before or without an agreed format.
-func wantsText(r *http.Request) bool {
+// problemFormat is how a problem is told, in case the request goes wrong before or without
+// an agreed format, or at a route that has no pages: as a page or as lines to callers who
+// read those rather than JSON.
+func problemFormat(r *http.Request) format {
 	if strings.Contains(r.URL.RawQuery, "format=") {
 		switch param := r.URL.Query().Get("format"); param {
 		case "text", "text/plain":
-			return true
+			return formatText
+		case "html", "text/html":
+			return formatHTML
 		case "":
 		default:
-			return false
+			return formatJSON
 		}
 	}
 	accept := r.Header.Get("Accept")
-	if !strings.Contains(accept, "text/plain") {
-		return false
+	if !strings.Contains(accept, "text/") {
+		return formatJSON
 	}
 	ranges := parseAccept(accept)
-	return quality(ranges, "text/plain") > quality(ranges, "application/json")
+	best := formatJSON
+	for _, f := range [...]format{formatHTML, formatText} {
+		if quality(ranges, formatTable[f].media) > quality(ranges, formatTable[best].media) {
+			best = f
+		}
+	}
+	return best
 }

@@ -48,25 +48,31 @@ func TestNegotiate(t *testing.T) {
 	}
 }
 
-func TestWhoReadsText(t *testing.T) {
+func TestHowProblemsAreTold(t *testing.T) {
+	const browser = "text/html,application/xhtml+xml,application/xml;q=0.9,image/webp,*/*;q=0.8"
 	for _, c := range []struct {
 		target, accept string
-		want           bool
+		want           format
 	}{
-		{"/v1/estimates", "", false},
-		{"/v1/estimates", "application/json, text/plain, */*", false},
-		{"/v1/estimates", "text/plain", true},
-		{"/v1/estimates", "text/plain, application/json;q=0.5", true},
-		{"/v1/estimates?format=text", "", true},
-		{"/v1/estimates?format=text/plain", "application/json", true},
-		{"/v1/estimates?format=csv", "text/plain", false},
+		{"/v1/estimates", "", formatJSON},
+		{"/v1/estimates", "application/json, text/plain, */*", formatJSON},
+		{"/v1/estimates", "text/plain", formatText},
+		{"/v1/estimates", "text/plain, application/json;q=0.5", formatText},
+		{"/v1/estimates", browser, formatHTML},
+		{"/v1/estimates", "text/html;q=0.4, application/json", formatJSON},
+		{"/v1/estimates", "text/html, text/plain", formatHTML},
+		{"/v1/estimates?format=json", browser, formatJSON},
+		{"/v1/estimates?format=text", browser, formatText},
+		{"/v1/estimates?format=text/plain", "application/json", formatText},
+		{"/v1/estimates?format=html", "application/json", formatHTML},
+		{"/v1/estimates?format=csv", "text/plain", formatJSON},
 	} {
 		r := httptest.NewRequest("GET", c.target, nil)
 		if c.accept != "" {
 			r.Header.Set("Accept", c.accept)
 		}
-		if got := wantsText(r); got != c.want {
-			t.Errorf("%s with Accept %q: %t", c.target, c.accept, got)
+		if got := problemFormat(r); got != c.want {
+			t.Errorf("%s with Accept %q: %s", c.target, c.accept, got)
 		}
 	}
 }

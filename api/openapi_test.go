@@ -123,7 +123,7 @@ func TestDocumentHasTheRoutes(t *testing.T) {
 			described[method+" "+path] = true
 		}
 	}
-	for _, page := range []string{"GET /openapi.json", "GET /docs"} {
+	for _, page := range []string{"GET /openapi.json", "GET /docs", "GET /docs/examples"} {
 		if !described[page] {
 			t.Errorf("%s is not in the document", page)
 		}

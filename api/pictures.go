@@ -17,6 +17,17 @@ import (
 // drawn reports a format that is a picture.
 func (f format) drawn() bool { return f == formatSVG || f == formatPNG }
 
+// pictured draws what a page of a cut shows: what was asked for, else what there is.
+func (o *ComputeOptions) pictured(e *estimate.Estimate, findings []domain.Finding, revision int64) (err error) {
+	if !o.Page || e == nil {
+		return nil
+	}
+	if o.Drawn, err = pictureOf(e, o.Picture, aboutCut(e, findings, revision, o.System)); o.Picture == "" {
+		return nil // a cut without a picture has a page all the same
+	}
+	return err
+}
+
 // draw writes a picture.
 func (x *exchange) draw(p *picture.Picture) error {
 	return x.send(http.StatusOK, x.format.contentType(), x.bytes(p))

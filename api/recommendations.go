@@ -31,6 +31,11 @@ func recommendOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt 
 	if opt.Asset && (r.Refused || r.Estimate == nil) {
 		return nil, 0, notToRun("cut")
 	}
+	if !r.Refused {
+		if err := opt.pictured(r.Estimate, r.Findings, snap.Revision); err != nil {
+			return nil, 0, err
+		}
+	}
 	a := recommendationOf(r, c, opt.System)
 	if opt.Asset {
 		a.DataRevision = snap.Revision

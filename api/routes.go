@@ -79,7 +79,7 @@ func routeTable() []route {
 // computationRows are the rows of one computation: by POST, by GET with query
 // parameters, and in batches.
 func computationRows(path string, one, many func(*exchange) error) []route {
-	offers, query, each := tableFormats, computeParameters, computeParameters
+	offers, query, each := cutFormats, computeParameters, computeParameters
 	switch path {
 	case "/v1/spindle-checks":
 		offers, query = drawnFormats, append([]string{"picture"}, computeParameters...)

@@ -40,6 +40,12 @@ func checkSpindles(_ context.Context, snap *catalog.Snapshot, req *wire.SpindleC
 		drawing, err := p.drawPairs(opt.Picture, snap.Revision, opt.System)
 		return drawing, 0, err
 	}
+	if opt.Page && (opt.Picture != "" || len(p.cuts)*len(p.machines) == 1) {
+		var err error
+		if opt.Drawn, err = p.drawPairs(opt.Picture, snap.Revision, opt.System); opt.Picture != "" && err != nil {
+			return nil, 0, err
+		}
+	}
 	out := &wire.SpindleResults{Purpose: purposeOf(req), Overrides: req.Overrides}
 	if !opt.Batch {
 		out.Units, out.DataRevision, out.ModelVersion = opt.System.String(), snap.Revision, estimate.ModelVersion

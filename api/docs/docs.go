@@ -1,7 +1,7 @@
 // Package docs holds the published OpenAPI document and the page that shows it. The
 // document is generated from the comments and types of package api by package
 // generate beside it; neither is edited by hand. The page is Swagger UI, embedded: it
-// loads nothing from elsewhere.
+// loads nothing from elsewhere. Beside it stands a page of worked examples without scripts.
 package docs
 
 import (
@@ -13,6 +13,8 @@ import (
 	"path"
 	"strings"
 	"time"
+
+	"swarf/api/page"
 )
 
 //go:embed openapi.json
@@ -37,6 +39,7 @@ func Pages() []Page {
 	return []Page{
 		{Path: "/openapi.json", Handler: file(document, "application/json; charset=utf-8")},
 		{Path: "/docs", Handler: part("index.html"), Policy: Policy},
+		{Path: "/docs/examples", Handler: file(examplesPage(), contentTypes[".html"]), Policy: page.Policy},
 		{Path: "/docs/initializer.js", Handler: part("initializer.js"), Policy: Policy},
 		{Path: "/docs/swagger-ui.css", Handler: part("swagger-ui.css"), Policy: Policy},
 		{Path: "/docs/swagger-ui-bundle.js", Handler: part("swagger-ui-bundle.js"), Policy: Policy},

@@ -37,6 +37,21 @@ type Picture struct {
 	key         []entry
 	panels      []*plot.Plot
 	tall        vg.Length // all panels together
+	inset       bool      // in a page: narrow, without what the page says
+}
+
+// Inset makes the picture narrow, for a page that is read on a phone as well, and leaves its
+// title and the words around it to the page.
+func (p *Picture) Inset() {
+	p.inset, p.about, p.tall = true, About{System: p.about.System}, 0.85*p.tall
+}
+
+// across is how wide the picture is.
+func (p *Picture) across() vg.Length {
+	if p.inset {
+		return narrow
+	}
+	return wide
 }
 
 // entry is a line of the key.
@@ -49,12 +64,13 @@ type entry struct {
 const (
 	dotsPerInch = 96
 	wide        = 600 // points
+	narrow      = 340
 )
 
 // SVG writes the picture as SVG with its font, the same bytes each time.
 func (p *Picture) SVG() []byte {
 	s := p.lay()
-	c := vgsvg.NewWith(vgsvg.UseWH(wide, s.height), vgsvg.EmbedFonts(true))
+	c := vgsvg.NewWith(vgsvg.UseWH(p.across(), s.height), vgsvg.EmbedFonts(true))
 	s.paint(draw.New(c))
 	var out bytes.Buffer
 	if _, err := c.WriteTo(&out); err != nil {
@@ -68,7 +84,7 @@ func (p *Picture) SVG() []byte {
 // PNG writes the picture as PNG, the same bytes each time.
 func (p *Picture) PNG() []byte {
 	s := p.lay()
-	c := vgimg.NewWith(vgimg.UseWH(wide, s.height), vgimg.UseDPI(dotsPerInch))
+	c := vgimg.NewWith(vgimg.UseWH(p.across(), s.height), vgimg.UseDPI(dotsPerInch))
 	s.paint(draw.New(c))
 	return encode(c.Image())
 }

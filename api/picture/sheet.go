@@ -33,22 +33,26 @@ type sheet struct {
 func (p *Picture) lay() *sheet {
 	s := &sheet{Picture: p}
 	for _, line := range p.about.Head {
-		s.head = append(s.head, broken(line, written(headSize, soft))...)
+		s.head = append(s.head, broken(line, written(headSize, soft), p.across())...)
 	}
 	if p.about.Result != "" {
-		s.result = broken(p.about.Result, written(labelSize, ink))
+		s.result = broken(p.about.Result, written(labelSize, ink), p.across())
 	}
 	for _, line := range p.about.Foot {
-		s.foot = append(s.foot, broken(line, written(footSize, soft))...)
+		s.foot = append(s.foot, broken(line, written(footSize, soft), p.across())...)
 	}
 	style, room := written(labelSize, ink), vg.Length(0)
 	for _, e := range p.key {
 		need := style.Width(e.words) + signWide + signGap + entryGap
 		if len(s.key) == 0 || need-entryGap > room {
-			s.key, room = append(s.key, nil), wide-2*marginSide
+			s.key, room = append(s.key, nil), p.across()-2*marginSide
 		}
 		s.key[len(s.key)-1] = append(s.key[len(s.key)-1], e)
 		room -= need
+	}
+	if p.inset {
+		s.height = high(len(s.key), labelSize) + 2*gap + p.tall
+		return s
 	}
 	s.height = marginTop + high(1, titleSize) + high(len(s.head), headSize) + high(len(s.result)+len(s.key), labelSize) + 3*gap + p.tall + high(len(s.foot), footSize) + marginBottom
 	return s
@@ -58,6 +62,10 @@ func high(lines int, size vg.Length) vg.Length { return vg.Length(lines) * leadi
 
 // paint draws the sheet from the top.
 func (s *sheet) paint(c draw.Canvas) {
+	if s.inset {
+		s.paintDrawing(c, c.Max.Y)
+		return
+	}
 	y := c.Max.Y - marginTop
 	down := func(lines []string, style text.Style) {
 		for _, line := range lines {
@@ -68,16 +76,20 @@ func (s *sheet) paint(c draw.Canvas) {
 	down([]string{s.Title}, written(titleSize, ink))
 	down(s.head, written(headSize, soft))
 	down(s.result, written(labelSize, ink))
-	y -= gap
+	y = s.paintDrawing(c, y-gap) - gap
+	c.StrokeLine2(stroke{light, 0.8, nil}.style(), c.Min.X+marginSide, y+gap/3, c.Max.X-marginSide, y+gap/3)
+	down(s.foot, written(footSize, soft))
+}
+
+// paintDrawing draws the key and the panels from a height down, and says how far it came.
+func (s *sheet) paintDrawing(c draw.Canvas, y vg.Length) vg.Length {
 	for _, row := range s.key {
 		y -= leading * labelSize
 		s.paintKey(c, row, y)
 	}
 	y -= gap
 	s.paintPanels(draw.Crop(c, marginSide, -marginSide, y-s.tall-c.Min.Y, y-c.Max.Y))
-	y -= s.tall + gap
-	c.StrokeLine2(stroke{light, 0.8, nil}.style(), c.Min.X+marginSide, y+gap/3, c.Max.X-marginSide, y+gap/3)
-	down(s.foot, written(footSize, soft))
+	return y - s.tall
 }
 
 // paintKey draws one row of the key.
@@ -105,9 +117,9 @@ func (s *sheet) paintPanels(c draw.Canvas) {
 	}
 }
 
-// broken breaks a line between words to the width of a picture. A no-break space holds what
+// broken breaks a line between words to a width. A no-break space holds what
 // belongs together.
-func broken(line string, style text.Style) []string {
+func broken(line string, style text.Style, width vg.Length) []string {
 	var lines []string
 	now := ""
 	for word := range strings.SplitSeq(line, " ") {
@@ -115,7 +127,7 @@ func broken(line string, style text.Style) []string {
 		if now != "" {
 			next = now + " " + word
 		}
-		if now != "" && style.Width(next) > wide-2*marginSide {
+		if now != "" && style.Width(next) > width-2*marginSide {
 			lines, next = append(lines, now), word
 		}
 		now = next

@@ -44,13 +44,14 @@ func answers(doc *openapi3.T, method, path string, operation *openapi3.Operation
 func problem(doc *openapi3.T) openapi3.Content {
 	content := openapi3.NewContentWithSchemaRef(refer(doc.Components.Schemas, "Problem"), []string{"application/problem+json"})
 	content["text/plain"] = text("key=value lines, for a request that asks for text")
+	content["text/html"] = text("a page, for a request that asks for one")
 	return content
 }
 
 // formats adds what an answer can be besides JSON.
 func formats(path string, content openapi3.Content) openapi3.Content {
 	switch {
-	case path == "/docs":
+	case strings.HasPrefix(path, "/docs"):
 		return openapi3.Content{"text/html": text("a page")}
 	case path == "/openapi.json" || content == nil:
 		return content
@@ -59,9 +60,15 @@ func formats(path string, content openapi3.Content) openapi3.Content {
 	case tables(path):
 		content["text/csv"] = text("one line of headings with their units, then a line for each row (RFC 4180)")
 	}
+	if shown[path] {
+		content["text/html"] = text("a page to read and to print: verdict, numbers, limits as bars, findings, picture, sources and the derivation, which explain=false leaves out")
+	}
 	content["text/plain"] = text("key=value lines")
 	return content
 }
+
+// shown are the computations that answer with a page too.
+var shown = map[string]bool{"/v1/estimates": true, "/v1/recommendations": true, "/v1/spindle-checks": true, "/v1/diagnoses": true, "/v1/corrections": true, "/v1/plans": true}
 
 func text(description string) *openapi3.MediaType {
 	s := openapi3.NewStringSchema()
@@ -105,7 +112,7 @@ func headers(method, path string, status int) openapi3.Headers {
 		add("Data-Revision", "revision of the data that made the answer")
 	}
 	read := strings.HasPrefix(path, "/v1/") && method == http.MethodGet && forms[path].shape == nil
-	if read || path == "/docs" || path == "/openapi.json" || method == http.MethodPut {
+	if read || strings.HasPrefix(path, "/docs") || path == "/openapi.json" || method == http.MethodPut {
 		add("ETag", "strong tag of this representation")
 	}
 	if read && status == http.StatusOK && tables(path) {

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/getkin/kin-openapi/openapi3"
+
+	samples "swarf/api/docs/worked"
 )
 
 // Requests by GET that the page has filled in.
@@ -97,6 +99,10 @@ func examples(doc *openapi3.T) {
 		for name, body := range list {
 			media.Examples[name] = &openapi3.ExampleRef{Value: openapi3.NewExample(parsed(body))}
 		}
+	}
+	cuts := doc.Paths.Value("/v1/estimates").Post.RequestBody.Value.Content["application/json"].Examples
+	for _, e := range samples.Examples {
+		cuts[e.Operation] = &openapi3.ExampleRef{Value: &openapi3.Example{Summary: e.Says, Value: parsed(string(e.Body()))}}
 	}
 	doc.Paths.Value("/v1/machines/{id}").Put.RequestBody.Value.Content["application/json"].Example = parsed(aMachine)
 	doc.Paths.Value("/v1/records/{id}").Put.RequestBody.Value.Content["application/json"].Example = parsed(aRecord)

@@ -15,7 +15,7 @@ func pictures(doc *openapi3.T) {
 	}
 	for _, path := range []string{"/v1/estimates", "/v1/recommendations", "/v1/spindle-checks"} {
 		for _, o := range []*openapi3.Operation{doc.Paths.Value(path).Post, doc.Paths.Value(path).Get} {
-			which := openapi3.NewQueryParameter("picture").WithDescription("what is drawn, with format=svg or png: the spindle's curves with the cut, one turn of a mill, where speed and feed can be, how far limits are used; the first that there is when left out; of several pairs of cut and machine the limit that binds each").
+			which := openapi3.NewQueryParameter("picture").WithDescription("what is drawn, with format=svg, png or html: the spindle's curves with the cut, one turn of a mill, where speed and feed can be, how far limits are used; the first that there is when left out; of several pairs of cut and machine the limit that binds each").
 				WithSchema(openapi3.NewStringSchema().WithEnum("spindle", "revolution", "region", "limits"))
 			o.Parameters = append(o.Parameters, &openapi3.ParameterRef{Value: which})
 		}
