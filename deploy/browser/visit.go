@@ -19,36 +19,43 @@ type seen struct {
 	faults   []string
 }
 
-// visit opens the page, waits until it shows what it must and all operations of its
-// document, tries some of them, takes pictures of both and collects every fault the
-// browser tells of.
-func visit(ctx context.Context, program, page, wait, screenshot string, tries []string) (*seen, error) {
-	u, err := url.Parse(page)
+// visit is what is done with a page.
+type visit struct {
+	program, page, wait, screenshot, print string
+	width, status                          int
+	whole, document                        bool
+	tries                                  []string
+}
+
+// make opens the page, waits until it shows what it must, tries some of its operations,
+// takes pictures and collects every fault the browser tells of.
+func (v *visit) make(ctx context.Context) (*seen, error) {
+	u, err := url.Parse(v.page)
 	if err != nil || u.Host == "" {
-		return nil, fmt.Errorf("%q is no address of a page", page)
+		return nil, fmt.Errorf("%q is no address of a page", v.page)
 	}
-	b, err := launch(ctx, program)
+	b, err := launch(ctx, v.program)
 	if err != nil {
 		return nil, err
 	}
 	defer b.close()
 	s := &seen{}
-	b.onEvent = func(method string, params json.RawMessage) { s.note(u, method, params) }
+	b.onEvent = func(method string, params json.RawMessage) { s.note(u, v, method, params) }
 	for _, domain := range []string{"Network", "Log", "Runtime", "Page", "Security"} {
 		if _, err := b.call(domain+".enable", nil); err != nil {
 			return nil, err
 		}
 	}
-	size := map[string]any{"width": 1280, "height": 1600, "deviceScaleFactor": 1, "mobile": false}
+	size := map[string]any{"width": v.width, "height": v.width * 5 / 4, "deviceScaleFactor": 1, "mobile": false}
 	if _, err := b.call("Emulation.setDeviceMetricsOverride", size); err != nil {
 		return nil, err
 	}
-	if _, err := b.call("Page.navigate", map[string]any{"url": page}); err != nil {
+	if _, err := b.call("Page.navigate", map[string]any{"url": v.page}); err != nil {
 		return nil, err
 	}
-	if err := b.until(ctx, present(wait)); err != nil {
-		s.faults = append(s.faults, "the page never showed "+wait)
-	} else if err := b.operations(u); err != nil {
+	if err := b.until(ctx, present(v.wait)); err != nil {
+		s.faults = append(s.faults, "the page never showed "+v.wait)
+	} else if err := v.operations(b, u); err != nil {
 		s.faults = append(s.faults, err.Error())
 	}
 	time.Sleep(500 * time.Millisecond) // what the page still asks for after that
@@ -57,17 +64,29 @@ func visit(ctx context.Context, program, page, wait, screenshot string, tries []
 		return nil, err
 	}
 	s.title, _ = strconv.Unquote(title)
-	if err := b.picture(screenshot); err != nil {
+	wide, err := b.evaluate("document.documentElement.scrollWidth")
+	if err != nil {
+		return nil, err
+	}
+	if n, err := strconv.Atoi(wide); err != nil || n > v.width {
+		s.faults = append(s.faults, fmt.Sprintf("the page is %s pixels wide in a window of %d", wide, v.width))
+	}
+	if err := b.picture(v.screenshot, v.whole); err != nil {
 		return s, err
 	}
-	for i, block := range tries {
+	if v.print != "" {
+		if err := b.save("Page.printToPDF", map[string]any{"preferCSSPageSize": true, "paperWidth": 8.27, "paperHeight": 11.69}, v.print); err != nil {
+			return s, err
+		}
+	}
+	for i, block := range v.tries {
 		if err := b.try(ctx, block); err != nil {
 			s.faults = append(s.faults, err.Error())
 			continue
 		}
 		time.Sleep(200 * time.Millisecond) // for the answer to be laid out
-		name := strings.TrimSuffix(screenshot, ".png") + "-" + strconv.Itoa(i+1) + ".png"
-		if err := b.picture(name); err != nil {
+		name := strings.TrimSuffix(v.screenshot, ".png") + "-" + strconv.Itoa(i+1) + ".png"
+		if err := b.picture(name, false); err != nil {
 			return s, err
 		}
 	}
@@ -75,7 +94,7 @@ func visit(ctx context.Context, program, page, wait, screenshot string, tries []
 }
 
 // note reads an event for what a page must not do.
-func (s *seen) note(page *url.URL, method string, params json.RawMessage) {
+func (s *seen) note(page *url.URL, v *visit, method string, params json.RawMessage) {
 	var e struct {
 		Request  struct{ URL string }
 		Response struct {
@@ -107,13 +126,13 @@ func (s *seen) note(page *url.URL, method string, params json.RawMessage) {
 			fault("asks for %s, not of this server", e.Request.URL)
 		}
 	case "Network.responseReceived":
-		if e.Response.Status >= 400 {
+		if own := e.Response.URL == v.page; own && e.Response.Status != v.status || !own && e.Response.Status >= 400 {
 			fault("%s answers %d", e.Response.URL, e.Response.Status)
 		}
 	case "Network.loadingFailed":
 		fault("a request failed: %s", e.ErrorText)
 	case "Log.entryAdded":
-		if e.Entry.Level == "error" {
+		if e.Entry.Level == "error" && !(e.Entry.URL == v.page && v.status >= 400) {
 			fault("logs an error: %s %s", e.Entry.Text, e.Entry.URL)
 		}
 	case "Runtime.consoleAPICalled":
@@ -129,9 +148,14 @@ func (s *seen) note(page *url.URL, method string, params json.RawMessage) {
 	}
 }
 
-// picture writes what the page looks like.
-func (b *browser) picture(file string) error {
-	answer, err := b.call("Page.captureScreenshot", map[string]any{"format": "png"})
+// picture writes what the window looks like, or the whole page.
+func (b *browser) picture(file string, whole bool) error {
+	return b.save("Page.captureScreenshot", map[string]any{"format": "png", "captureBeyondViewport": whole}, file)
+}
+
+// save writes to a file what the page gives as data.
+func (b *browser) save(method string, params map[string]any, file string) error {
+	answer, err := b.call(method, params)
 	if err != nil {
 		return err
 	}
@@ -139,9 +163,9 @@ func (b *browser) picture(file string) error {
 	if err := json.Unmarshal(answer, &shot); err != nil {
 		return err
 	}
-	png, err := base64.StdEncoding.DecodeString(shot.Data)
+	data, err := base64.StdEncoding.DecodeString(shot.Data)
 	if err != nil {
 		return err
 	}
-	return os.WriteFile(file, png, 0o644)
+	return os.WriteFile(file, data, 0o644)
 }
