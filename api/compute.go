@@ -11,6 +11,7 @@ import (
 	"swarf/domain"
 	"swarf/domain/catalog"
 	"swarf/domain/cut"
+	"swarf/domain/estimate"
 	"swarf/domain/unit"
 )
 
@@ -33,6 +34,10 @@ type ComputeOptions struct {
 	Batch bool
 	// Mend says which verdicts of a spindle check are told what would mend them.
 	Mend mending
+	// Strict: holds and refusals make a problem of the answer.
+	Strict bool
+	// Made is set by a computation of one cut: what its answer was laid out from.
+	Made *estimate.Estimate
 	// Faults holds what was wrong with the request as text: unknown members, words
 	// for numbers. Add every further fault to it, so that the caller gets them all
 	// at once; a request with any fault gets a problem and no answer.
@@ -46,8 +51,8 @@ type ComputeOptions struct {
 // opt.Faults is not empty; err and opt.Faults are reported together.
 type computeFunc[Req any] func(ctx context.Context, snap *catalog.Snapshot, req *Req, opt *ComputeOptions) (answer any, findings int, err error)
 
-// computation makes the handler of one computation, by POST with a JSON body or by
-// GET with flat query parameters. To plug one in, write
+// computation makes the handler of one computation, by POST or QUERY with a JSON body or
+// by GET with flat query parameters. To plug one in, write
 //
 //	computationRows("/v1/estimates", computation(estimateOne), batch(estimateOne, verdictOf))
 //
@@ -57,7 +62,7 @@ func computation[Req any](compute computeFunc[Req]) func(*exchange) error {
 	return func(x *exchange) error {
 		opt := x.computeOptions()
 		req := new(Req)
-		if x.Request().Method != http.MethodPost {
+		if x.route.flat() {
 			// The query was parsed once already and can be.
 			return run(x, compute, req, opt, decodeQuery(x.Request().URL.Query(), req))
 		}
@@ -80,6 +85,7 @@ func (x *exchange) computeOptions() *ComputeOptions {
 	opt.Explain, opt.Window = flag("explain"), flag("window")
 	opt.Codes = x.wantsCodes(opt.Faults) || x.format == formatB2MML
 	opt.Asset = x.format == formatMTConnect
+	opt.Strict = x.strict(opt.Faults)
 	opt.Draw, opt.Picture = x.format.drawn(), x.query.text("picture")
 	if opt.Picture != "" && !opt.Draw {
 		opt.Faults.Conflict("picture", "picture says what is drawn, and the answer is no picture: ask for format=svg or format=png where the route offers them")
@@ -103,6 +109,14 @@ func run[Req any](x *exchange, compute computeFunc[Req], req *Req, opt *ComputeO
 		return err
 	}
 	x.findings = findings
+	if opt.Strict {
+		if err := holds(answer); err != nil {
+			return err
+		}
+	}
+	if x.format == formatWords {
+		return x.words(answer.(*wire.Answer), opt)
+	}
 	switch answer := answer.(type) {
 	case *picture.Picture:
 		return x.draw(answer)

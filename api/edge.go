@@ -9,6 +9,7 @@ import (
 	"log/slog"
 	"net/http"
 	"runtime/debug"
+	"strconv"
 	"strings"
 	"time"
 
@@ -73,8 +74,25 @@ func (x *exchange) guard(next echo.HandlerFunc) error {
 		if x.Request().Method == http.MethodOptions {
 			return echo.ErrMethodNotAllowed
 		}
+		if err := checkLength(x.Request()); err != nil {
+			return err
+		}
 		return next(x)
 	})
+}
+
+// mostURL is the longest URL, scheme and host included, that spreadsheets and old
+// connectors can ask for, and every proxy on the way lets through.
+const mostURL = 2047
+
+// checkLength refuses a URL that is too long, before anybody relies on it.
+func checkLength(r *http.Request) error {
+	n := len("https://") + len(r.Host) + len(r.RequestURI)
+	if n <= mostURL {
+		return nil
+	}
+	return fault(domain.Invalid, "url-too-long", "", "the URL has "+strconv.Itoa(n)+" characters with its scheme and host, more than "+strconv.Itoa(mostURL),
+		"use short names, such as DC for cutting_diameter, or send the request as the body of a POST or QUERY")
 }
 
 // protect runs a function and turns a panic in it into an error.
@@ -106,8 +124,7 @@ func (x *exchange) fail(err error) {
 		x.cause = err
 		return
 	}
-	faults := x.faults(err)
-	p := newProblem(faults, x.system)
+	p, faults := x.problemOf(err, x.system)
 	p.RequestID = x.id
 	p.Instance = x.Request().URL.EscapedPath()
 	for _, e := range faults {
@@ -124,10 +141,21 @@ func (x *exchange) fail(err error) {
 	h := x.Response().Header()
 	h.Del("ETag")
 	h.Set("Cache-Control", "no-store")
-	contentType, body := problemBody(&p, wantsText(x.Request()))
+	x.link(p.Type, "describedby")
+	contentType, body := problemBody(&p, problemForm(x.Request()))
 	if err := x.send(p.Status, contentType, body); err != nil {
 		x.cause = errors.Join(x.cause, err)
 	}
+}
+
+// problemOf is the problem document of an error, and the faults it came of.
+func (x *exchange) problemOf(err error, system unit.System) (wire.Problem, domain.Errors) {
+	var h *held
+	if errors.As(err, &h) {
+		return h.problem(), nil
+	}
+	faults := x.faults(err)
+	return newProblem(faults, system), faults
 }
 
 // faults unpacks an error, those of the router included.
@@ -162,9 +190,13 @@ func pathHint(path string) string {
 	return "see /openapi.json for the routes there are"
 }
 
-// problemBody writes a problem document, or its lines for a caller who reads text.
-func problemBody(p *wire.Problem, text bool) (string, []byte) {
-	if text {
+// problemBody writes a problem document, or its lines for a caller who reads text, or one
+// marked line for a caller who expects a number or a line of a program.
+func problemBody(p *wire.Problem, form format) (string, []byte) {
+	switch form {
+	case formatValue, formatWords:
+		return form.contentType(), wire.AppendMarked(nil, p.Code, p.Detail)
+	case formatText:
 		lines, err := wire.AppendText(nil, problemText{p.Code, p.Status, p.Title, p.Detail, p.Ref, p.RequestID, p.Faults, p.Candidates}, unit.Metric)
 		if err != nil {
 			panic(err) // words and whole numbers only

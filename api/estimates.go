@@ -34,6 +34,7 @@ func estimateOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt *
 		return p, 0, err
 	}
 	findings := finding.Judge(e)
+	opt.Made = e
 	a := answerOf(e, findings, opt.System)
 	if opt.Window {
 		a.Window = windowOf(e)

@@ -26,11 +26,15 @@ type exchange struct {
 	route    *route // nil when none matched
 	id       string
 	started  time.Time
+	known    []string // query parameters of the route
 	query    parameters
 	system   unit.System // of the answer and of the texts of faults
 	format   format
+	style    csvStyle
+	only     bool            // a write is checked, and not kept
 	fields   *wire.Selection // of the answer that the caller wants; nil: all
 	findings int
+	policy   string // of a page, when it has parts; empty: nothing may be loaded
 	snap     *catalog.Snapshot
 	cause    error  // behind a problem of ours, for the log
 	stack    string // of a panic, for the log
@@ -144,13 +148,16 @@ func (x *exchange) pathValue(name string) (string, error) {
 
 // send writes an answer. A HEAD request gets the headers alone.
 func (x *exchange) send(status int, contentType string, body []byte) error {
+	if x.only && status < http.StatusBadRequest {
+		status = x.checkedOnly(status)
+	}
 	w := x.Response()
 	h := w.Header()
 	h["Content-Type"] = []string{contentType}
 	h["Content-Length"] = []string{strconv.Itoa(len(body))}
 	switch {
 	case strings.HasPrefix(contentType, "text/html"):
-		asPage(h, "")
+		asPage(h, x.policy)
 	case contentType == formatSVG.contentType(): // a browser shows it as a document
 		asPage(h, pictureMayLoad)
 	}

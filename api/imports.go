@@ -254,7 +254,7 @@ func (p *progress) refuse(report *wire.ImportReport) error {
 	}
 	problem.Instance = p.x.Request().URL.EscapedPath()
 	p.x.Response().Header().Set("Cache-Control", "no-store")
-	contentType, body := problemBody(&problem, wantsText(p.x.Request()))
+	contentType, body := problemBody(&problem, problemForm(p.x.Request()))
 	return p.x.send(problem.Status, contentType, body)
 }
 
@@ -301,7 +301,9 @@ func approveImport(x *exchange) error {
 		if err != nil {
 			return err
 		}
-		x.settled(ctx, done.Revision)
+		if x.settled(ctx, done.Revision); x.only {
+			done.Revision = x.s.Snapshots().Revision
+		}
 		return x.render(http.StatusOK, &wire.ImportApproval{Import: id, Approved: n, DataRevision: done.Revision, ModelVersion: x.s.ModelVersion})
 	})
 }

@@ -24,6 +24,8 @@ const (
 	formatPNG
 	formatMTConnect
 	formatB2MML
+	formatValue
+	formatWords
 )
 
 // formatRow says how a format is asked for and how it is named in answers.
@@ -44,6 +46,8 @@ var formatTable = [...]formatRow{
 	// answered as before.
 	formatMTConnect: {"mtconnect", "application/vnd.swarf.mtconnect+xml", "application/vnd.swarf.mtconnect+xml; charset=utf-8"},
 	formatB2MML:     {"b2mml", "application/vnd.swarf.b2mml+xml", "application/vnd.swarf.b2mml+xml; charset=utf-8"},
+	formatValue:     {"value", "", "text/plain; charset=utf-8"}, // by name alone
+	formatWords:     {"words", "", "text/plain; charset=utf-8"},
 	formatLines:     {"ndjson", "application/x-ndjson", "application/x-ndjson; charset=utf-8"},
 }
 
@@ -60,8 +64,9 @@ var (
 	recordFormats = []format{formatJSON, formatText}
 	tableFormats  = []format{formatJSON, formatText, formatCSV}
 	batchFormats  = []format{formatJSON, formatText, formatCSV, formatLines}
-	drawnFormats  = []format{formatJSON, formatText, formatCSV, formatSVG, formatPNG}
-	masterFormats = append(slices.Clone(drawnFormats), formatB2MML)
+	valueFormats  = []format{formatJSON, formatText, formatCSV, formatValue}
+	drawnFormats  = []format{formatJSON, formatText, formatCSV, formatValue, formatSVG, formatPNG}
+	masterFormats = append(slices.Clone(drawnFormats), formatWords, formatB2MML)
 	toolFormats   = append(slices.Clone(masterFormats), formatMTConnect)
 	pageFormats   = []format{formatJSON, formatHTML, formatText}
 )
@@ -73,7 +78,7 @@ func negotiate(param, accept string, offers []format) (format, error) {
 	if param != "" {
 		for _, f := range offers {
 			row := &formatTable[f]
-			if param == row.name || strings.EqualFold(param, row.media) {
+			if param == row.name || row.media != "" && strings.EqualFold(param, row.media) {
 				return f, nil
 			}
 		}
@@ -147,28 +152,35 @@ func quality(ranges []mediaRange, media string) float64 {
 func notAcceptable(where, asked string, offers []format) error {
 	names := make([]string, len(offers))
 	for i, f := range offers {
-		names[i] = formatTable[f].media + " (format=" + formatTable[f].name + ")"
+		names[i] = strings.TrimSpace(formatTable[f].media + " (format=" + formatTable[f].name + ")")
 	}
 	return fault(domain.Invalid, "not-acceptable", where, where+" asks for "+strconv.Quote(clip(asked))+", in which this route does not answer",
 		"ask for "+strings.Join(names, ", "))
 }
 
-// wantsText reports a caller who reads key=value lines, in case the request goes
-// wrong before or without an agreed format.
-func wantsText(r *http.Request) bool {
+// problemForm is the format in which a caller reads what went wrong, before or without an
+// agreed one: text, value or words where those are asked for, JSON otherwise.
+func problemForm(r *http.Request) format {
 	if strings.Contains(r.URL.RawQuery, "format=") {
 		switch param := r.URL.Query().Get("format"); param {
 		case "text", "text/plain":
-			return true
+			return formatText
+		case "value":
+			return formatValue
+		case "words":
+			return formatWords
 		case "":
 		default:
-			return false
+			return formatJSON
 		}
 	}
 	accept := r.Header.Get("Accept")
 	if !strings.Contains(accept, "text/plain") {
-		return false
+		return formatJSON
 	}
 	ranges := parseAccept(accept)
-	return quality(ranges, "text/plain") > quality(ranges, "application/json")
+	if quality(ranges, "text/plain") > quality(ranges, "application/json") {
+		return formatText
+	}
+	return formatJSON
 }

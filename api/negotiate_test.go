@@ -65,7 +65,7 @@ func TestWhoReadsText(t *testing.T) {
 		if c.accept != "" {
 			r.Header.Set("Accept", c.accept)
 		}
-		if got := wantsText(r); got != c.want {
+		if got := problemForm(r) == formatText; got != c.want {
 			t.Errorf("%s with Accept %q: %t", c.target, c.accept, got)
 		}
 	}

@@ -8,24 +8,26 @@ import (
 	"net/http"
 	"strings"
 
+	"swarf/api/wire"
 	"swarf/domain"
 )
 
-var problemPages = template.Must(template.New("list").Parse(`<!DOCTYPE html>
-<html lang="en"><head><meta charset="utf-8"><title>Problems</title></head><body>
-<h1>Problems</h1>
+// problemPages are the pages of the catalogue. They run no script and load nothing; their
+// one style sheet is theirs by its hash.
+var problemPages = template.Must(template.New("list").Funcs(template.FuncMap{"code": codeIn}).Parse(`{{define "head"}}<!DOCTYPE html>
+<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>{{.}}</title>
+<style>` + problemStyle + `</style></head><body>
+{{end}}{{template "head" "Problems"}}<h1>Problems</h1>
 <p>Every error is a problem document (RFC 9457) whose <code>code</code> is one of these.</p>
-<table><thead><tr><th>code</th><th>status</th><th>title</th></tr></thead><tbody>
-{{range .}}<tr><td><a href="/problems/{{.Slug}}">{{.Slug}}</a></td><td>{{.Status}}</td><td>{{.Title}}</td></tr>
+<table><thead><tr><th>code</th><th>status</th><th>what it says</th></tr></thead><tbody>
+{{range .}}<tr><th><a href="/problems/{{.Slug}}">{{.Slug}}</a></th><td>{{.Status}}</td><td>{{.Title}}</td></tr>
 {{end}}</tbody></table>
 </body></html>
-{{define "one"}}<!DOCTYPE html>
-<html lang="en"><head><meta charset="utf-8"><title>{{.Title}}</title></head><body>
+{{define "one"}}{{template "head" .Title}}<p class="up"><a href="/problems">All problems</a></p>
 <h1>{{.Title}}</h1>
-<p><code>{{.Slug}}</code>, status {{.Status}}</p>
-<h2>When</h2><p>{{.When}}</p>
-<h2>What to do</h2><p>{{.Fix}}</p>
-<p><a href="/problems">All problems</a></p>
+<p class="code"><code>{{.Slug}}</code> status {{.Status}}</p>
+<h2>When</h2><p>{{code .When}}</p>
+<h2>What to do</h2><p>{{code .Fix}}</p>
 </body></html>
 {{end}}`))
 
@@ -44,9 +46,9 @@ func listProblems(x *exchange) error {
 		for _, k := range problemKinds {
 			fmt.Fprintf(&b, "%s=%d %s\n", k.Slug, k.Status, k.Title)
 		}
-		return x.send(http.StatusOK, formatText.contentType(), []byte(b.String()))
+		return x.plainText(b.String())
 	}
-	return x.plainJSON(http.StatusOK, problemList{problemKinds})
+	return x.plainJSON(http.StatusOK, formatJSON.contentType(), problemList{problemKinds})
 }
 
 // getProblem answers GET /problems/{slug}.
@@ -63,10 +65,9 @@ func getProblem(x *exchange) error {
 	case formatHTML:
 		return x.page("one", k)
 	case formatText:
-		body := fmt.Sprintf("code=%s\nstatus=%d\ntitle=%s\nwhen=%s\nfix=%s\n", k.Slug, k.Status, k.Title, k.When, k.Fix)
-		return x.send(http.StatusOK, formatText.contentType(), []byte(body))
+		return x.plainText(fmt.Sprintf("code=%s\nhttp_status=%d\ntitle=%s\nwhen=%s\nfix=%s\n", k.Slug, k.Status, k.Title, k.When, k.Fix))
 	}
-	return x.plainJSON(http.StatusOK, k)
+	return x.plainJSON(http.StatusOK, formatJSON.contentType(), k)
 }
 
 // page writes a page for people.
@@ -75,16 +76,22 @@ func (x *exchange) page(name string, data any) error {
 	if err := problemPages.ExecuteTemplate(&b, name, data); err != nil {
 		return err
 	}
+	x.policy = "default-src 'none'; style-src '" + problemStyleHash + "'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 	return x.send(http.StatusOK, formatHTML.contentType(), b.Bytes())
 }
 
+// plainText writes lines key=value that are there already, and closes them.
+func (x *exchange) plainText(lines string) error {
+	return x.send(http.StatusOK, formatText.contentType(), wire.AppendTextClose(wire.ASCIILines(lines), "ok"))
+}
+
 // plainJSON writes JSON that has no quantities in it.
-func (x *exchange) plainJSON(status int, v any) error {
+func (x *exchange) plainJSON(status int, contentType string, v any) error {
 	var b bytes.Buffer
 	encoder := json.NewEncoder(&b)
 	encoder.SetEscapeHTML(false)
 	if err := encoder.Encode(v); err != nil {
 		return err
 	}
-	return x.send(status, formatJSON.contentType(), b.Bytes())
+	return x.send(status, contentType, b.Bytes())
 }

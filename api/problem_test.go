@@ -56,7 +56,7 @@ func TestProblemOfOursHidesItsCause(t *testing.T) {
 	if p.Status != 500 || p.Code != "internal" {
 		t.Errorf("problem %+v", p)
 	}
-	contentType, body := problemBody(&p, false)
+	contentType, body := problemBody(&p, formatJSON)
 	if strings.Contains(string(body), secret) || contentType != problemType {
 		t.Errorf("%s: %s", contentType, body)
 	}
@@ -83,7 +83,7 @@ func TestAMemberThatCouldNotBeReadIsNotMissingAsWell(t *testing.T) {
 func TestProblemAsLines(t *testing.T) {
 	p := newProblem(domain.Errors{fault(domain.Invalid, "fields-conflict", "parameters", "two speeds\nat once", "keep one")}, unit.Metric)
 	p.RequestID = "abc"
-	contentType, body := problemBody(&p, true)
+	contentType, body := problemBody(&p, formatText)
 	first, last := "code=fields-conflict\nhttp_status=422\n", "status=error\nlines=11\n"
 	if !strings.HasPrefix(string(body), first) || !strings.HasSuffix(string(body), last) || contentType != formatText.contentType() {
 		t.Errorf("%s:\n%s", contentType, body)

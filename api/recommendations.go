@@ -31,6 +31,7 @@ func recommendOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt 
 	if opt.Asset && (r.Refused || r.Estimate == nil) {
 		return nil, 0, notToRun("cut")
 	}
+	opt.Made = r.Estimate
 	a := recommendationOf(r, c, opt.System)
 	if opt.Asset {
 		a.DataRevision = snap.Revision

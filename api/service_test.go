@@ -81,7 +81,7 @@ func (s *shop) handlerWith(limits api.Limits) http.Handler {
 		Limits:       limits,
 		Snapshots:    func() *catalog.Snapshot { s.mu.Lock(); defer s.mu.Unlock(); return s.snaps[len(s.snaps)-1] },
 		AsOf:         s.asOf,
-		Store:        s,
+		Store:        undoing{s},
 		Mode:         api.PostgreSQL,
 		ModelVersion: "test",
 		Degraded: func() *api.Degraded {

@@ -97,7 +97,7 @@ type Engagement struct {
 	ThreadDepth     *float64 `json:"thread_depth,omitempty" q:"length"`
 	Passes          *float64 `json:"passes,omitempty"`
 	AxialDepth      *float64 `json:"axial_depth,omitempty" q:"length"`
-	RadialWidth     *float64 `json:"radial_width,omitempty" q:"length"`
+	RadialWidth     *float64 `json:"radial_width,omitempty" q:"length" short:"ae"`
 	CutterOffset    *float64 `json:"cutter_offset,omitempty" q:"length"`
 	SlotWidth       *float64 `json:"slot_width,omitempty" q:"length"`
 	SlotLength      *float64 `json:"slot_length,omitempty" q:"length"`
@@ -133,11 +133,11 @@ type Engagement struct {
 
 // Parameters are speeds and feeds: one speed, one feed.
 type Parameters struct {
-	CuttingSpeed      *float64 `json:"cutting_speed,omitempty" q:"speed"`
-	SpindleSpeed      *float64 `json:"spindle_speed,omitempty" q:"rotation"`
-	FeedPerRevolution *float64 `json:"feed_per_revolution,omitempty" q:"length"`
-	FeedPerTooth      *float64 `json:"feed_per_tooth,omitempty" q:"length"`
-	FeedRate          *float64 `json:"feed_rate,omitempty" q:"feed-rate"`
+	CuttingSpeed      *float64 `json:"cutting_speed,omitempty" q:"speed" short:"vc"`
+	SpindleSpeed      *float64 `json:"spindle_speed,omitempty" q:"rotation" short:"n"`
+	FeedPerRevolution *float64 `json:"feed_per_revolution,omitempty" q:"length" short:"f"`
+	FeedPerTooth      *float64 `json:"feed_per_tooth,omitempty" q:"length" short:"fz"`
+	FeedRate          *float64 `json:"feed_rate,omitempty" q:"feed-rate" short:"vf"`
 }
 
 // Coolant is how and with what the edge is cooled.
@@ -150,8 +150,8 @@ type Coolant struct {
 
 // ForceData overrides the record, for a shop that knows better and for checking.
 type ForceData struct {
-	SpecificCuttingForce11 *float64 `json:"specific_cutting_force_1_1,omitempty" q:"specific-force"`
-	ChipThicknessExponent  *float64 `json:"chip_thickness_exponent,omitempty"`
+	SpecificCuttingForce11 *float64 `json:"specific_cutting_force_1_1,omitempty" q:"specific-force" short:"kc11"`
+	ChipThicknessExponent  *float64 `json:"chip_thickness_exponent,omitempty" short:"mc"`
 	SpecificCuttingEnergy  *float64 `json:"specific_cutting_energy,omitempty" q:"specific-energy"`
 	WearFactor             *float64 `json:"wear_factor,omitempty"`
 	DrillWorkFactor        *float64 `json:"drill_work_factor,omitempty"`

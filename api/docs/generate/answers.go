@@ -54,6 +54,8 @@ func formats(path string, content openapi3.Content) openapi3.Content {
 		return openapi3.Content{"text/html": text("a page")}
 	case path == "/openapi.json" || content == nil:
 		return content
+	case path == "/.well-known/api-catalog":
+		return openapi3.Content{"application/linkset+json": content["application/json"]}
 	case strings.HasPrefix(path, "/problems"):
 		content["text/html"] = text("a page")
 	case tables(path):

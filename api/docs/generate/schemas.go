@@ -40,6 +40,7 @@ var must = map[string][]string{
 	"CorrectionRequest": {"feature", "sides_cut", "programmed", "register"},
 	"Health":            {"status"}, "Readiness": {"status", "mode", "data_revision", "model_version"}, "Staleness": {"age_seconds", "since", "reason"},
 	"Version": {"version", "go", "model_version", "mode"}, "ProblemList": {"items"}, "ProblemKind": {"code", "title", "status", "when", "fix"},
+	"Linkset": {"linkset"}, "LinkContext": {"anchor", "service-desc", "service-doc", "status", "service-meta"}, "LinkTarget": {"href", "type", "title"},
 }
 
 // shape makes the schemas say what is on the wire.
