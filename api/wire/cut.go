@@ -70,7 +70,7 @@ type Tool struct {
 	MaxSpindleSpeed   *float64 `json:"max_spindle_speed,omitempty" q:"rotation" iso:"RPMX"`
 	MaxRampAngle      *float64 `json:"max_ramp_angle,omitempty" q:"angle" iso:"RMPX"`
 	ShankDiameter     *float64 `json:"shank_diameter,omitempty" q:"length" iso:"DMM"`
-	ElasticModulus    *float64 `json:"elastic_modulus,omitempty" q:"modulus"`
+	ElasticModulus    *float64 `json:"elastic_modulus,omitempty" q:"modulus" short:"E"`
 	MaxTorque         *float64 `json:"max_torque,omitempty" q:"torque"`
 	ChamferThreads    *float64 `json:"chamfer_threads,omitempty"`
 	ChiselRatio       *float64 `json:"chisel_ratio,omitempty"`
@@ -93,7 +93,7 @@ type Engagement struct {
 	DepthOfCut      *float64 `json:"depth_of_cut,omitempty" q:"length"`
 	Width           *float64 `json:"width,omitempty" q:"length"`
 	Depth           *float64 `json:"depth,omitempty" q:"length"`
-	Pitch           *float64 `json:"pitch,omitempty" q:"length"`
+	Pitch           *float64 `json:"pitch,omitempty" q:"length" short:"P"`
 	ThreadDepth     *float64 `json:"thread_depth,omitempty" q:"length"`
 	Passes          *float64 `json:"passes,omitempty"`
 	AxialDepth      *float64 `json:"axial_depth,omitempty" q:"length"`
@@ -166,7 +166,7 @@ type Duty struct {
 
 // Target is what the part asks of the cut.
 type Target struct {
-	ToolLife  *float64 `json:"tool_life,omitempty" q:"time"`
+	ToolLife  *float64 `json:"tool_life,omitempty" q:"time" short:"T"`
 	Tolerance *float64 `json:"tolerance,omitempty" q:"length"`
 	Ra        *float64 `json:"ra,omitempty" q:"roughness"`
 	Rz        *float64 `json:"rz,omitempty" q:"roughness"`
@@ -189,8 +189,8 @@ type Certificate struct {
 	Number          string    `json:"number,omitempty"`
 	Heat            string    `json:"heat,omitempty"`
 	Hardness        *Hardness `json:"hardness,omitempty"`
-	TensileStrength *float64  `json:"tensile_strength,omitempty" q:"specific-force"`
-	Elongation      *float64  `json:"elongation,omitempty"`
+	TensileStrength *float64  `json:"tensile_strength,omitempty" q:"specific-force" short:"Rm"`
+	Elongation      *float64  `json:"elongation,omitempty" short:"A"`
 }
 
 // Wall is a finished wall behind the cut.

@@ -93,7 +93,7 @@ func FlatNames(t reflect.Type) map[string]string {
 }
 
 // ShortNames lists the short query parameters of a request type with the path of the
-// member each stands for: codes of ISO 13399 and the letters of ISO 3002, so that the
+// member each stands for: codes of ISO 13399 and the letters of ISO 3002, ISO 3685, ISO 6892 and ISO 68, so that the
 // longest request keeps within the URLs that every caller can send.
 func ShortNames(t reflect.Type) map[string]string {
 	flat := flatOf(planOf(t))
