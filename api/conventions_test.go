@@ -113,6 +113,7 @@ func TestFieldsOfEveryRead(t *testing.T) {
 	h := s.handler()
 	doc := published(t)
 	call(t, h, "PUT", "/v1/cuts/flange-10", exampleBody(t, doc.Paths.Value("/v1/cuts/{id}").Put), asJSON, "If-None-Match: *")
+	call(t, h, "POST", "/v1/estimates/batch", exampleBody(t, doc.Paths.Value("/v1/estimates/batch").Post), asJSON, "Prefer: respond-async")
 	asked := 0
 	for _, r := range api.Routes() {
 		if r.Method != http.MethodGet || !slices.Contains(r.Query, "fields") || slices.Contains(r.Query, "explain") {

@@ -150,12 +150,19 @@ func (x *exchange) fail(err error) {
 
 // problemOf is the problem document of an error, and the faults it came of.
 func (x *exchange) problemOf(err error, system unit.System) (wire.Problem, domain.Errors) {
-	var h *held
-	if errors.As(err, &h) {
-		return h.problem(), nil
+	if _, ok := errors.AsType[*held](err); ok {
+		return problemOf(err, system), nil
 	}
 	faults := x.faults(err)
 	return newProblem(faults, system), faults
+}
+
+// problemOf is the problem document of an error that is not of a request's making.
+func problemOf(err error, system unit.System) wire.Problem {
+	if h, ok := errors.AsType[*held](err); ok {
+		return h.problem()
+	}
+	return newProblem(domain.Faults(err), system)
 }
 
 // faults unpacks an error, those of the router included.

@@ -75,3 +75,14 @@ func (u undoing) CurateImport(ctx context.Context, revision int64, by api.Author
 	u.under(ctx, func() { n, out, err = u.shop.CurateImport(ctx, revision, by, step) })
 	return n, out, err
 }
+
+func (u undoing) CancelJob(ctx context.Context, id int64) (api.Job, error) {
+	if !domain.ValidatesOnly(ctx) {
+		return u.shop.CancelJob(ctx, id)
+	}
+	j, err := u.Job(ctx, id)
+	if err == nil && j.EndedAt == nil {
+		j.State = "cancelled"
+	}
+	return j, err
+}

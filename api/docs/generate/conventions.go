@@ -46,8 +46,7 @@ func conventions(doc *openapi3.T) {
 			}
 		}
 		if slices.Contains(r.Query, "handling") {
-			o.Parameters = append(o.Parameters, &openapi3.ParameterRef{Value: openapi3.NewHeaderParameter("Prefer").
-				WithDescription("handling=strict (RFC 7240): holds and refusals make a problem of the answer, with the findings as faults").WithSchema(openapi3.NewStringSchema())})
+			preferring(o)
 		}
 		if r.Queried {
 			o.Description += " The same body can be sent by the method QUERY (RFC 10008), which OpenAPI 3.0 cannot list: it is safe and may be repeated; Accept-Query says in what."
@@ -73,6 +72,16 @@ func conventions(doc *openapi3.T) {
 		}
 		retire(o, r)
 	}
+}
+
+// preferring says what a caller may prefer, beside what else there is to prefer.
+func preferring(o *openapi3.Operation) {
+	const strict = "handling=strict (RFC 7240): holds and refusals make a problem of the answer, with the findings as faults"
+	if p := o.Parameters.GetByInAndName("header", "Prefer"); p != nil {
+		p.Description += "; " + strict
+		return
+	}
+	o.Parameters = append(o.Parameters, &openapi3.ParameterRef{Value: openapi3.NewHeaderParameter("Prefer").WithDescription(strict).WithSchema(openapi3.NewStringSchema())})
 }
 
 func parameter(name, text string, words []any) *openapi3.Parameter {
