@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"github.com/getkin/kin-openapi/openapi3"
+
+	"swarf/api"
 )
 
 // Every worked example of the document fits its schema and is answered.
@@ -166,5 +168,21 @@ func TestDocumentNumbersAreWide(t *testing.T) {
 	}
 	if count < 300 {
 		t.Errorf("only %d numbers", count)
+	}
+}
+
+// The document marks what goes, with the headers that say so, and nothing else.
+func TestDocumentMarksWhatGoes(t *testing.T) {
+	doc := published(t)
+	for _, r := range api.Routes() {
+		o := doc.Paths.Value(r.Path).GetOperation(r.Method)
+		if o.Deprecated != (r.Retired != nil) {
+			t.Errorf("%s %s: deprecated is %v", r.Method, r.Path, o.Deprecated)
+		}
+		for code, response := range o.Responses.Map() {
+			if _, has := response.Value.Headers["Deprecation"]; has != o.Deprecated {
+				t.Errorf("%s %s %s: a Deprecation header is %v", r.Method, r.Path, code, has)
+			}
+		}
 	}
 }
