@@ -61,7 +61,7 @@ func formats(path string, content openapi3.Content) openapi3.Content {
 	case tables(path):
 		content["text/csv"] = text("one line of headings with their units, then a line for each row (RFC 4180)")
 	}
-	content["text/plain"] = text("key=value lines")
+	content["text/plain"] = text("key=value lines in ASCII, members in the order of x-text-order, those inside joined by dots, places of lists in brackets; numbers with a decimal point and no exponent, the digits of JSON. Absent members have no line. The last two lines are status=ok, warn, refused or error, and lines= the count of all lines. Of format=value the bare value, of format=words one block, of a problem then one line that begins with #ERR")
 	return content
 }
 
