@@ -3,6 +3,7 @@ package api
 import (
 	"context"
 	"net/http"
+	"reflect"
 	"strings"
 
 	"swarf/api/mtconnect"
@@ -67,7 +68,13 @@ func computation[Req any](compute computeFunc[Req]) func(*exchange) error {
 			return run(x, compute, req, opt, decodeQuery(x.Request().URL.Query(), req))
 		}
 		return x.withBody(x.s.Limits.BodyBytes, func(data []byte) error {
-			return run(x, compute, req, opt, decodeBody(data, req, wire.DecodeOptions{RequireUnits: true}))
+			d := decodeBody(data, req, wire.DecodeOptions{RequireUnits: true})
+			if len(d.faults) == 0 && len(opt.Faults.List) == 0 {
+				if snap, err := x.now(); err == nil {
+					x.locate(data, reflect.TypeFor[Req](), snap)
+				}
+			}
+			return run(x, compute, req, opt, d)
 		})
 	}
 }

@@ -48,6 +48,46 @@ func TestQueryAnswersAsPostDoes(t *testing.T) {
 	}
 }
 
+// A QUERY names the URL of its answer where there is one: GET gives the same bytes there.
+func TestQueryNamesItsURL(t *testing.T) {
+	s := newShop(t)
+	h := s.handler()
+	doc := published(t)
+	located := 0
+	for path, item := range doc.Paths.Map() {
+		if item.Post == nil || item.Get == nil || !strings.Contains(item.Post.Description, "QUERY") {
+			continue
+		}
+		for name, example := range item.Post.RequestBody.Value.Content["application/json"].Examples {
+			body, err := json.Marshal(example.Value.Value)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got := call(t, h, "QUERY", path+"?explain=true", string(body), asJSON)
+			at := got.header.Get("Content-Location")
+			if inline := strings.Contains(string(body), `"spindle":`) || strings.Contains(string(body), `"cuts":`) || strings.Contains(string(body), `"overrides":`); inline != (at == "") {
+				t.Errorf("%s, %s: Content-Location %q", path, name, at)
+			}
+			if at == "" {
+				continue
+			}
+			located++
+			if again := call(t, h, "GET", at, ""); string(again.body) != string(got.body) || !strings.Contains(at, "as_of=1") {
+				t.Errorf("%s, %s: %s\n%.400s\nby QUERY\n%.400s", path, name, at, again.body, got.body)
+			}
+		}
+	}
+	if located < 6 {
+		t.Errorf("only %d are located", located)
+	}
+	if got := call(t, h, "QUERY", "/v1/estimates", `{"units":"metric"}`, asJSON); got.header.Get("Content-Location") != "" {
+		t.Error("a problem has a location")
+	}
+	if got := call(t, h, "POST", "/v1/estimates", exampleBody(t, doc.Paths.Value("/v1/estimates").Post), asJSON); got.header.Get("Content-Location") != "" {
+		t.Error("a POST has a location")
+	}
+}
+
 // withoutIDs is a body without the ids of requests.
 func withoutIDs(body []byte) string {
 	var v any

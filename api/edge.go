@@ -140,6 +140,7 @@ func (x *exchange) fail(err error) {
 	}
 	h := x.Response().Header()
 	h.Del("ETag")
+	h.Del("Content-Location")
 	h.Set("Cache-Control", "no-store")
 	x.link(p.Type, "describedby")
 	contentType, body := problemBody(&p, problemForm(x.Request()))

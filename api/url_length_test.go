@@ -55,6 +55,9 @@ func TestTheLongestRequestsAreURLs(t *testing.T) {
 			if got.status != http.StatusOK {
 				t.Errorf("%s, %d members: %d %s", r.operation, len(q), got.status, got.body)
 			}
+			if len(got.body) > 32_767 { // what a cell of a spreadsheet holds
+				t.Errorf("%s, %s: a text of %d characters", form.path, r.operation, len(got.body))
+			}
 			n := len("https://"+longHost) + len(target)
 			if longest = max(longest, n); n > 2047 || len(q) < 85 {
 				t.Errorf("%s, %s: %d members are a URL of %d characters", form.path, r.operation, len(q), n)

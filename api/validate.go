@@ -5,10 +5,14 @@ import (
 	"net/http"
 	"strconv"
 
-	"swarf/domain"
 	"swarf/domain/catalog"
 	"swarf/domain/material"
 )
+
+type validating struct{}
+
+// ValidatesOnly reports a context whose writes the store checks in full and does not keep.
+func ValidatesOnly(ctx context.Context) bool { return ctx.Value(validating{}) != nil }
 
 // readValidateOnly marks a write that is only to be checked: everything that the store does
 // under the context of the request is undone, whatever the handler is. The answer is that
@@ -20,7 +24,7 @@ func (x *exchange) readValidateOnly() error {
 	}
 	if only && x.route.kind == writing {
 		x.only = true
-		x.SetRequest(x.Request().WithContext(domain.ValidateOnly(x.Request().Context())))
+		x.SetRequest(x.Request().WithContext(context.WithValue(x.Request().Context(), validating{}, true)))
 		x.Response().Header().Set("Validate-Only", "true")
 	}
 	return nil

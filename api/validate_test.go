@@ -125,7 +125,7 @@ func settledBody(got reply) string {
 		return string(got.body)
 	}
 	object = maps.Clone(object)
-	for _, name := range []string{"data_revision", "id", "validate_only", "committed", "import", "ended_at", "valid_from"} {
+	for _, name := range []string{"data_revision", "id", "validate_only", "committed", "import", "ended_at", "valid_from", "at"} {
 		delete(object, name)
 	}
 	if impact, ok := object["impact"].(map[string]any); ok {
@@ -134,6 +134,7 @@ func settledBody(got reply) string {
 	if items, ok := object["items"].([]any); ok {
 		for _, item := range items {
 			delete(item.(map[string]any), "id")
+			delete(item.(map[string]any), "at")
 		}
 	}
 	text, _ := json.Marshal(object)

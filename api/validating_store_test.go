@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"swarf/api"
-	"swarf/domain"
 	"swarf/domain/catalog"
 	"swarf/domain/evidence"
 	"swarf/domain/machine"
@@ -24,7 +23,7 @@ func (u undoing) under(ctx context.Context, write func()) {
 	data.Force, data.Starting, data.Life = slices.Clone(data.Force), slices.Clone(data.Starting), slices.Clone(data.Life)
 	u.mu.Unlock()
 	write()
-	if domain.ValidatesOnly(ctx) {
+	if api.ValidatesOnly(ctx) {
 		u.mu.Lock()
 		u.data, u.snaps, u.log, u.seen, u.drafts = data, snaps, log, seen, drafts
 		u.mu.Unlock()
@@ -77,7 +76,7 @@ func (u undoing) CurateImport(ctx context.Context, revision int64, by api.Author
 }
 
 func (u undoing) CancelJob(ctx context.Context, id int64) (api.Job, error) {
-	if !domain.ValidatesOnly(ctx) {
+	if !api.ValidatesOnly(ctx) {
 		return u.shop.CancelJob(ctx, id)
 	}
 	j, err := u.Job(ctx, id)

@@ -102,7 +102,7 @@ func (db *DB) inTimedTx(ctx context.Context, limit time.Duration, options pgx.Tx
 			if err := do(tx); err != nil {
 				return err
 			}
-			return undoWhenChecked(ctx, tx, options)
+			return db.undoWhenChecked(ctx, tx, options)
 		})
 		if !givenUp(err) {
 			break
@@ -118,9 +118,9 @@ func (db *DB) inTimedTx(ctx context.Context, limit time.Duration, options pgx.Tx
 var errChecked = errors.New("checked, and not kept")
 
 // undoWhenChecked lets a transaction that is only checked see every rule of the database,
-// those at its end too, and undoes it (domain.ValidateOnly).
-func undoWhenChecked(ctx context.Context, tx pgx.Tx, options pgx.TxOptions) error {
-	if options.AccessMode == pgx.ReadOnly || !domain.ValidatesOnly(ctx) {
+// those at its end too, and undoes it (Config.CheckOnly).
+func (db *DB) undoWhenChecked(ctx context.Context, tx pgx.Tx, options pgx.TxOptions) error {
+	if options.AccessMode == pgx.ReadOnly || db.config.CheckOnly == nil || !db.config.CheckOnly(ctx) {
 		return nil
 	}
 	if _, err := tx.Exec(ctx, `SET CONSTRAINTS ALL IMMEDIATE`); err != nil {

@@ -49,7 +49,7 @@ func conventions(doc *openapi3.T) {
 			preferring(o)
 		}
 		if r.Queried {
-			o.Description += " The same body can be sent by the method QUERY (RFC 10008), which OpenAPI 3.0 cannot list: it is safe and may be repeated; Accept-Query says in what."
+			o.Description += " The same body can be sent by the method QUERY (RFC 10008), which OpenAPI 3.0 cannot list: it is safe and may be repeated; Accept-Query says in what, and Content-Location names the URL that gives the same answer by GET, where there is one."
 		}
 		if names := shortNames(r.Path); names != "" && r.Method == http.MethodGet {
 			o.Description += " Short names for long requests: " + names + "."
