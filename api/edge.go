@@ -31,6 +31,7 @@ const pictureMayLoad = "default-src 'none'; style-src 'unsafe-inline'; font-src 
 var (
 	noSniff    = []string{"nosniff"}
 	varyAccept = []string{"Accept"}
+	varyPrefer = []string{"Accept, Prefer"} // of what a strict caller may not get
 )
 
 // asPage says what a browser that shows an answer as a document may load: JSON, CSV

@@ -37,6 +37,9 @@ func (x *exchange) readQuery() error {
 	if len(x.route.offers) > 0 {
 		if len(x.route.offers) > 1 {
 			x.Response().Header()["Vary"] = varyAccept
+			if x.route.kind == computing || x.route.kind == batching {
+				x.Response().Header()["Vary"] = varyPrefer
+			}
 		}
 		var err error
 		if x.format, err = negotiate(x.query.text("format"), strings.Join(r.Header.Values("Accept"), ","), x.route.offers); err != nil {

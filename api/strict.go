@@ -17,6 +17,9 @@ import (
 func (x *exchange) strict(faults *cut.Faults) bool {
 	switch text := x.query.text("handling"); text {
 	case "strict":
+		if x.format.drawn() {
+			faults.Conflict("handling", "a picture has no findings to be strict about: ask for another format first")
+		}
 		return true
 	case "lenient":
 		return false
@@ -24,7 +27,7 @@ func (x *exchange) strict(faults *cut.Faults) bool {
 	default:
 		faults.Any(fault(domain.Invalid, "value-out-of-range", "handling", "handling is "+quoteClipped(text), "say strict or lenient"))
 	}
-	if value, _ := x.prefers("handling"); value == "strict" {
+	if value, _ := x.prefers("handling"); value == "strict" && !x.format.drawn() {
 		x.applied("handling=strict")
 		return true
 	}
