@@ -152,7 +152,7 @@ func (x *exchange) fail(err error) {
 
 // problemOf is the problem document of an error, and the faults it came of.
 func (x *exchange) problemOf(err error, system unit.System) (wire.Problem, domain.Errors) {
-	if _, ok := errors.AsType[*held](err); ok {
+	if _, ok := errors.AsType[*holding](err); ok {
 		return problemOf(err, system), nil
 	}
 	faults := x.faults(err)
@@ -161,7 +161,7 @@ func (x *exchange) problemOf(err error, system unit.System) (wire.Problem, domai
 
 // problemOf is the problem document of an error that is not of a request's making.
 func problemOf(err error, system unit.System) wire.Problem {
-	if h, ok := errors.AsType[*held](err); ok {
+	if h, ok := errors.AsType[*holding](err); ok {
 		return h.problem()
 	}
 	return newProblem(domain.Faults(err), system)

@@ -34,17 +34,17 @@ func (x *exchange) strict(faults *cut.Faults) bool {
 	return false
 }
 
-// held is the error of an answer that a strict caller does not get: what holds it, and what
+// holding is the error of an answer that a strict caller does not get: what holds it, and what
 // refuses it.
-type held struct {
+type holding struct {
 	faults    []wire.Fault
 	code, why string // of the problem, when it is another than held
 }
 
-func (h *held) Error() string { return "held by " + strconv.Itoa(len(h.faults)) + " findings" }
+func (h *holding) Error() string { return "held by " + strconv.Itoa(len(h.faults)) + " findings" }
 
 // problem is the document of it: the faults are the findings, with their own codes.
-func (h *held) problem() wire.Problem {
+func (h *holding) problem() wire.Problem {
 	kind := problemBySlug[cmp.Or(h.code, "held")]
 	p := wire.Problem{Type: "/problems/" + kind.Slug, Title: kind.Title, Status: kind.Status, Code: kind.Slug, Detail: detail(h.faults), Faults: h.faults}
 	if h.why != "" {
@@ -55,7 +55,7 @@ func (h *held) problem() wire.Problem {
 
 // holds looks through an answer for what a strict caller must not overlook.
 func holds(answer any) error {
-	h := &held{}
+	h := &holding{}
 	h.answer("", answer)
 	if len(h.faults) == 0 {
 		return nil
@@ -63,7 +63,7 @@ func holds(answer any) error {
 	return h
 }
 
-func (h *held) answer(prefix string, answer any) {
+func (h *holding) answer(prefix string, answer any) {
 	switch a := answer.(type) {
 	case *wire.Answer:
 		if a != nil {
@@ -96,7 +96,7 @@ func open(list []wire.Finding, overrides []wire.Override) []wire.Finding {
 	})
 }
 
-func (h *held) findings(prefix string, list []wire.Finding) {
+func (h *holding) findings(prefix string, list []wire.Finding) {
 	for _, f := range list {
 		if f.Severity == domain.Hold.String() || f.Severity == domain.Refusal.String() {
 			h.faults = append(h.faults, wire.Fault{Field: strings.TrimSuffix(prefix+f.Field, "."), Code: f.Code, Message: f.Message, Fix: f.Fix})

@@ -22,7 +22,7 @@ var wordParameters = []string{"feed_mode", "speed_step", "feed_step"}
 func (x *exchange) words(a *wire.Answer, opt *ComputeOptions) error {
 	e := opt.Made
 	if a.Verdict == string(domain.No) || e == nil {
-		h := &held{}
+		h := &holding{}
 		h.answer("", a)
 		return x.noWords(h.faults, "the cut is refused")
 	}
@@ -32,7 +32,7 @@ func (x *exchange) words(a *wire.Answer, opt *ComputeOptions) error {
 	}
 	w, broken, ok := word.Of(e, steps)
 	if !ok {
-		h := &held{}
+		h := &holding{}
 		h.findings("", findingsOf(broken, x.system))
 		return x.noWords(h.faults, "rounded to these steps, speed and feed break a limit")
 	}
@@ -59,7 +59,7 @@ func (x *exchange) words(a *wire.Answer, opt *ComputeOptions) error {
 
 // noWords is the problem of a cut of which no block is made.
 func (x *exchange) noWords(faults []wire.Fault, why string) error {
-	return &held{faults: faults, code: "no-words", why: why}
+	return &holding{faults: faults, code: "no-words", why: why}
 }
 
 // grade is how the material is called.
