@@ -46,8 +46,8 @@ func (x *exchange) words(a *wire.Answer, opt *ComputeOptions) error {
 		line += " " + comment("rounded up", "down breaks a limit")
 	}
 	var holds []string
-	for _, f := range w.Findings {
-		if f.Severity == domain.Hold {
+	for _, f := range a.Findings { // rounding adds none
+		if f.Severity == domain.Hold.String() {
 			holds = append(holds, "hold "+f.Code)
 		}
 	}

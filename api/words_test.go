@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"swarf/domain/cut"
 )
 
 var aBlock = regexp.MustCompile(`^S([0-9]+(?:\.[0-9]+)?) F([0-9]+(?:\.[0-9]+)?) \(G97 REV/MIN, (G9[45]) ((?:MM|IN)/(?:MIN|REV))[^()\n]*\)(?: \([^()\n]*\))*\n$`)
@@ -132,6 +134,37 @@ func TestBlocksInInches(t *testing.T) {
 		got := call(t, h, "GET", "/v1/estimates?format=words&"+flat+query, "")
 		if !regexp.MustCompile(want).Match(got.body) {
 			t.Errorf("%s: %d %s", query, got.status, got.body)
+		}
+	}
+}
+
+// Every operation has a block of what is recommended in steel, or says why not; threads
+// carry their pitch.
+func TestBlocksOfEveryOperation(t *testing.T) {
+	h := embeddedService(t)
+	for _, r := range routings {
+		body := `{"units":"metric","material":{"grade":"C45"},"operation":"` + r.operation + `","tool":` + r.tool + `,"engagement":` + r.engagement + `}`
+		whole := call(t, h, "POST", "/v1/recommendations", body, asJSON)
+		got := call(t, h, "POST", "/v1/recommendations?format=words", body, asJSON)
+		m := aBlock.FindStringSubmatch(string(got.body))
+		if got.status != http.StatusOK || m == nil {
+			t.Errorf("%s: %d %s", r.operation, got.status, got.body)
+			continue
+		}
+		o, _ := cut.Find(r.operation)
+		if perTurn := o.FeedIsPitch || o.Family == cut.TurningFamily; perTurn != (m[3] == "G95") {
+			t.Errorf("%s: %s", r.operation, got.body)
+		}
+		name := map[string]string{"G94": "feed_rate", "G95": "feed_per_revolution"}[m[3]]
+		for i, member := range []string{"spindle_speed", name} {
+			want, _ := find(whole.doc, "parameters."+member)
+			v, _ := strconv.ParseFloat(m[i+1], 64)
+			if full := want[0].value.(float64); v > full*1.05 || v < full*0.9 || o.FeedIsPitch && member == name && v != full {
+				t.Errorf("%s: %s of %v: %s", r.operation, member, full, got.body)
+			}
+		}
+		if holds := strings.Contains(string(got.body), "(HOLD "); holds != (textOf(whole.doc, "verdict") == "conditional") {
+			t.Errorf("%s is %s: %s", r.operation, textOf(whole.doc, "verdict"), got.body)
 		}
 	}
 }
