@@ -37,7 +37,7 @@ func (x *exchange) readQuery() error {
 	if len(x.route.offers) > 0 {
 		if len(x.route.offers) > 1 {
 			x.Response().Header()["Vary"] = varyAccept
-			if x.route.kind == computing || x.route.kind == batching {
+			if x.route.ofCuts() {
 				x.Response().Header()["Vary"] = varyPrefer
 			}
 		}

@@ -102,13 +102,19 @@ func computationRows(path string, one, many func(*exchange) error) []route {
 // methodQuery is that of RFC 10008: a safe request with a body, which may be repeated.
 const methodQuery = "QUERY"
 
+// ofCuts reports a computation that may be explained: it takes a JSON body, alone or many
+// at once, and finds what holds a cut.
+func (r *route) ofCuts() bool {
+	return (r.kind == computing || r.kind == batching) && slices.Contains(r.query, "explain")
+}
+
 // methods are the methods the row answers: HEAD wherever GET works, and QUERY wherever a
 // POST only computes.
 func (r *route) methods() []string {
 	switch {
 	case r.method == http.MethodGet:
 		return []string{http.MethodGet, http.MethodHead}
-	case r.kind == computing || r.kind == batching:
+	case r.ofCuts():
 		return []string{r.method, methodQuery}
 	}
 	return []string{r.method}
@@ -133,7 +139,7 @@ func (r *route) known() []string {
 	add(in(formatCSV), csvParameters...)
 	add(in(formatValue), "field")
 	add(in(formatWords), wordParameters...)
-	add(r.kind == computing || r.kind == batching, "handling")
+	add(r.ofCuts(), "handling")
 	add(r.kind == reading && in(formatJSON), "fields")
 	add(r.kind == writing, "validate_only")
 	return list

@@ -186,11 +186,11 @@ var (
 func (s *Server) handler(r *route) echo.HandlerFunc {
 	known, links, goes := r.known(), r.standing(), retirementOf(s.retired, r)
 	var queried []string
-	switch r.kind { // by GET too, so that callers learn of it
-	case computing:
-		queried = acceptQuery
-	case batching:
+	switch { // by GET too, so that callers learn of it
+	case r.ofCuts() && r.kind == batching:
 		queried = acceptBatchQuery
+	case r.ofCuts():
+		queried = acceptQuery
 	}
 	return func(c echo.Context) error {
 		x := c.(*exchange)

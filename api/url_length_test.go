@@ -184,7 +184,7 @@ func TestShortNames(t *testing.T) {
 	if got.status != http.StatusOK || string(got.body) != string(long.body) {
 		t.Errorf("%d %s", got.status, got.body)
 	}
-	if twice := call(t, h, http.MethodGet, "/v1/estimates?"+aCutFlat+"&DC=30", ""); twice.status != http.StatusBadRequest || !strings.Contains(string(twice.body), "same member") {
+	if twice := call(t, h, http.MethodGet, "/v1/estimates?"+aCutFlat+"&vc=30", ""); twice.status != http.StatusBadRequest || !strings.Contains(string(twice.body), "same member") {
 		t.Errorf("%d %s", twice.status, twice.body)
 	}
 	if spelt := call(t, h, http.MethodGet, "/v1/estimates?"+aCutFlat+"&dc=30", ""); spelt.status != http.StatusBadRequest {

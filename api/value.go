@@ -7,11 +7,14 @@ import (
 	"swarf/domain"
 )
 
+// wholeFormats are those of which no members can be chosen.
+var wholeFormats = []format{formatValue, formatWords, formatSVG, formatPNG, formatXLSX}
+
 // readField checks that a value that is asked for is named, and only then.
 func (x *exchange) readField() domain.Errors {
 	field := x.query.text("field")
 	switch {
-	case x.query.text("fields") != "" && !slices.Contains([]format{formatJSON, formatText, formatCSV, formatLines}, x.format):
+	case x.query.text("fields") != "" && slices.Contains(wholeFormats, x.format):
 		return domain.Errors{fault(domain.Invalid, "fields-conflict", "fields", "fields chooses members, and the answer is "+x.format.String(), "leave it out, or ask for format=json, text or csv")}
 	case x.format == formatValue && field == "":
 		return domain.Errors{fault(domain.Unreadable, "field-missing", "field", "format=value is one value of the answer, and field does not say which", "add field, such as field=spindle_speed; format=text shows all")}

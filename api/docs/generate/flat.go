@@ -1,6 +1,7 @@
 package generate
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"reflect"
@@ -121,7 +122,7 @@ func shortNames(path string) string {
 	names := slices.SortedFunc(maps.Keys(short), func(a, b string) int {
 		one, _ := find(t, short[a])
 		two, _ := find(t, short[b])
-		return slices.Compare(one, two)
+		return cmp.Or(slices.Compare(one, two), strings.Compare(a, b))
 	})
 	var list []string
 	for _, name := range names {
