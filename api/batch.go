@@ -189,6 +189,8 @@ func runItem[Item any](ctx context.Context, snap *catalog.Snapshot, compute comp
 	})
 	if out.err = combine(opt.Faults.List, out.err); out.err != nil {
 		out.answer, out.findings = nil, 0
+	} else if opt.Strict {
+		out.err = holds(out.answer)
 	}
 	return out
 }
@@ -196,13 +198,12 @@ func runItem[Item any](ctx context.Context, snap *catalog.Snapshot, compute comp
 // itemProblem is the problem object of one item, with the item's ref when it can
 // be read.
 func (x *exchange) itemProblem(err error, ref string, system unit.System) *wire.Problem {
-	faults := x.faults(err)
+	p, faults := x.problemOf(err, system)
 	for _, e := range faults {
 		if e.Kind == domain.Internal {
 			x.cause = e
 		}
 	}
-	p := newProblem(faults, system)
 	p.RequestID = x.id
 	p.Ref = ref
 	return &p

@@ -275,6 +275,11 @@ func (k *calibration) propose(ctx context.Context, draft *catalog.Record) error 
 	}
 	k.x.settled(ctx, done.Revision)
 	snap := k.x.s.Snapshots()
+	if k.x.only {
+		if snap, err = withRecord(snap, draft); err != nil {
+			return err
+		}
+	}
 	if r, ok := snap.Record(draft.ID); ok {
 		if k.out.Impact, err = impactOf(k.x.s, snap, r); err != nil {
 			return err

@@ -30,7 +30,7 @@ func decodeItem(item wire.Raw, into any, system unit.System) decoded {
 
 // decodeQuery reads a computation's members from flat query parameters.
 func decodeQuery(values url.Values, into any) decoded {
-	return fromWire(wire.DecodeQuery(values, into, wire.DecodeOptions{Reserved: drawParameters}))
+	return fromWire(wire.DecodeQuery(values, into, wire.DecodeOptions{Reserved: beside}))
 }
 
 func fromWire(in wire.Input) decoded {
@@ -66,8 +66,10 @@ func (x *exchange) encode(v any) ([]byte, error) {
 			return body, err
 		}
 		return wire.AppendTextClose(body, textStatus(v)), nil
+	case formatValue:
+		return x.value(v)
 	case formatCSV:
-		return x.fields.AppendCSV(nil, v, x.system)
+		return x.fields.AppendCSV(nil, v, x.system, x.style.CSVStyle)
 	}
 	return x.fields.AppendJSON(nil, v, x.system)
 }
@@ -166,6 +168,9 @@ func (x *exchange) render(status int, answer any) error {
 // conditional writes an answer to a read with its tag, or says that the caller's
 // copy is still good.
 func (x *exchange) conditional(answer any) error {
+	if err := x.choose(answer); err != nil {
+		return err
+	}
 	body, err := x.encode(answer)
 	if err != nil {
 		return err

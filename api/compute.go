@@ -3,6 +3,7 @@ package api
 import (
 	"context"
 	"net/http"
+	"reflect"
 	"strings"
 
 	"swarf/api/mtconnect"
@@ -11,6 +12,7 @@ import (
 	"swarf/domain"
 	"swarf/domain/catalog"
 	"swarf/domain/cut"
+	"swarf/domain/estimate"
 	"swarf/domain/unit"
 )
 
@@ -37,6 +39,10 @@ type ComputeOptions struct {
 	Batch bool
 	// Mend says which verdicts of a spindle check are told what would mend them.
 	Mend mending
+	// Strict: holds and refusals make a problem of the answer.
+	Strict bool
+	// Made is set by a computation of one cut: what its answer was laid out from.
+	Made *estimate.Estimate
 	// Faults holds what was wrong with the request as text: unknown members, words
 	// for numbers. Add every further fault to it, so that the caller gets them all
 	// at once; a request with any fault gets a problem and no answer.
@@ -50,8 +56,8 @@ type ComputeOptions struct {
 // opt.Faults is not empty; err and opt.Faults are reported together.
 type computeFunc[Req any] func(ctx context.Context, snap *catalog.Snapshot, req *Req, opt *ComputeOptions) (answer any, findings int, err error)
 
-// computation makes the handler of one computation, by POST with a JSON body or by
-// GET with flat query parameters. To plug one in, write
+// computation makes the handler of one computation, by POST or QUERY with a JSON body or
+// by GET with flat query parameters. To plug one in, write
 //
 //	computationRows("/v1/estimates", computation(estimateOne), batch(estimateOne, verdictOf))
 //
@@ -61,12 +67,18 @@ func computation[Req any](compute computeFunc[Req]) func(*exchange) error {
 	return func(x *exchange) error {
 		opt := x.computeOptions()
 		req := new(Req)
-		if x.Request().Method != http.MethodPost {
+		if x.route.flat() {
 			// The query was parsed once already and can be.
 			return run(x, compute, req, opt, decodeQuery(x.Request().URL.Query(), req))
 		}
 		return x.withBody(x.s.Limits.BodyBytes, func(data []byte) error {
-			return run(x, compute, req, opt, decodeBody(data, req, wire.DecodeOptions{RequireUnits: true}))
+			d := decodeBody(data, req, wire.DecodeOptions{RequireUnits: true})
+			if len(d.faults) == 0 && len(opt.Faults.List) == 0 {
+				if snap, err := x.now(); err == nil {
+					x.locate(data, reflect.TypeFor[Req](), snap)
+				}
+			}
+			return run(x, compute, req, opt, d)
 		})
 	}
 }
@@ -84,6 +96,7 @@ func (x *exchange) computeOptions() *ComputeOptions {
 	opt.Explain, opt.Window = flag("explain"), flag("window")
 	opt.Codes = x.wantsCodes(opt.Faults) || x.format == formatB2MML
 	opt.Asset = x.format == formatMTConnect
+	opt.Strict = x.strict(opt.Faults)
 	opt.Draw, opt.Page, opt.Picture = x.format.drawn(), x.format == formatHTML, x.query.text("picture")
 	if opt.Page && x.query.text("explain") == "" {
 		opt.Explain = true // a page is read by a person
@@ -110,6 +123,14 @@ func run[Req any](x *exchange, compute computeFunc[Req], req *Req, opt *ComputeO
 		return err
 	}
 	x.findings = findings
+	if opt.Strict {
+		if err := holds(answer); err != nil {
+			return err
+		}
+	}
+	if x.format == formatWords {
+		return x.words(answer.(*wire.Answer), opt)
+	}
 	switch answer := answer.(type) {
 	case *picture.Picture:
 		return x.draw(answer)

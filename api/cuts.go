@@ -23,7 +23,7 @@ func listCuts(x *exchange) error {
 		return err
 	}
 	items, next := slice(x.snap.Cuts(), p)
-	out := wire.KeptCutList{Items: make([]wire.KeptCutItem, len(items)), NextCursor: x.next(next), DataRevision: x.snap.Revision, ModelVersion: x.s.ModelVersion}
+	out := wire.KeptCutList{Items: make([]wire.KeptCutItem, len(items)), NextCursor: x.next(p, next), DataRevision: x.snap.Revision, ModelVersion: x.s.ModelVersion}
 	for i, c := range items {
 		out.Items[i] = wire.KeptCutItem{ID: c.ID, Note: c.Note}
 	}
@@ -111,7 +111,9 @@ func putCut(x *exchange) error {
 		}
 		x.settled(ctx, done.Revision)
 		now, ok := x.s.Snapshots().Cut(id)
-		if !ok {
+		if x.only {
+			now = kept
+		} else if !ok {
 			return fault(domain.Unavailable, "data-not-ready", "", "the write is kept; this replica has not read it yet", "read the cut again")
 		}
 		out, _, err := x.s.keptToWire(now)
@@ -198,7 +200,5 @@ func deleteCut(x *exchange) error {
 	if err != nil {
 		return err
 	}
-	x.settled(ctx, done.Revision)
-	x.Response().WriteHeader(http.StatusNoContent)
-	return nil
+	return x.gone(ctx, done.Revision)
 }

@@ -9,6 +9,7 @@ import (
 	"log/slog"
 	"net/http"
 	"runtime/debug"
+	"strconv"
 	"strings"
 	"time"
 
@@ -31,6 +32,7 @@ const pictureMayLoad = "default-src 'none'; style-src 'unsafe-inline'; font-src 
 var (
 	noSniff    = []string{"nosniff"}
 	varyAccept = []string{"Accept"}
+	varyPrefer = []string{"Accept, Prefer"} // of what a strict caller may not get
 )
 
 // asPage says what a browser that shows an answer as a document may load: JSON, CSV
@@ -74,8 +76,25 @@ func (x *exchange) guard(next echo.HandlerFunc) error {
 		if x.Request().Method == http.MethodOptions {
 			return echo.ErrMethodNotAllowed
 		}
+		if err := checkLength(x.Request()); err != nil {
+			return err
+		}
 		return next(x)
 	})
+}
+
+// mostURL is the longest URL, scheme and host included, that spreadsheets and old
+// connectors can ask for, and every proxy on the way lets through.
+const mostURL = 2047
+
+// checkLength refuses a URL that is too long, before anybody relies on it.
+func checkLength(r *http.Request) error {
+	n := len("https://") + len(r.Host) + len(r.RequestURI)
+	if n <= mostURL {
+		return nil
+	}
+	return fault(domain.Invalid, "url-too-long", "", "the URL has "+strconv.Itoa(n)+" characters with its scheme and host, more than "+strconv.Itoa(mostURL),
+		"use short names, such as DC for cutting_diameter, or send the request as the body of a POST or QUERY")
 }
 
 // protect runs a function and turns a panic in it into an error.
@@ -107,8 +126,7 @@ func (x *exchange) fail(err error) {
 		x.cause = err
 		return
 	}
-	faults := x.faults(err)
-	p := newProblem(faults, x.system)
+	p, faults := x.problemOf(err, x.system)
 	p.RequestID = x.id
 	p.Instance = x.Request().URL.EscapedPath()
 	for _, e := range faults {
@@ -124,11 +142,30 @@ func (x *exchange) fail(err error) {
 	}
 	h := x.Response().Header()
 	h.Del("ETag")
+	h.Del("Content-Location")
 	h.Set("Cache-Control", "no-store")
+	x.link(p.Type, "describedby")
 	contentType, body := problemBody(&p, problemFormat(x.Request()))
 	if err := x.send(p.Status, contentType, body); err != nil {
 		x.cause = errors.Join(x.cause, err)
 	}
+}
+
+// problemOf is the problem document of an error, and the faults it came of.
+func (x *exchange) problemOf(err error, system unit.System) (wire.Problem, domain.Errors) {
+	if _, ok := errors.AsType[*holding](err); ok {
+		return problemOf(err, system), nil
+	}
+	faults := x.faults(err)
+	return newProblem(faults, system), faults
+}
+
+// problemOf is the problem document of an error that is not of a request's making.
+func problemOf(err error, system unit.System) wire.Problem {
+	if h, ok := errors.AsType[*holding](err); ok {
+		return h.problem()
+	}
+	return newProblem(domain.Faults(err), system)
 }
 
 // faults unpacks an error, those of the router included.
@@ -163,7 +200,8 @@ func pathHint(path string) string {
 	return "see /openapi.json for the routes there are"
 }
 
-// problemBody writes a problem document, its lines for a caller who reads text, or a page.
+// problemBody writes a problem document, its lines for a caller who reads text, one marked
+// line for a caller who expects a number or a line of a program, or a page.
 func problemBody(p *wire.Problem, f format) (string, []byte) {
 	switch f {
 	case formatHTML:
@@ -172,6 +210,8 @@ func problemBody(p *wire.Problem, f format) (string, []byte) {
 			panic(err) // words and whole numbers only
 		}
 		return f.contentType(), body
+	case formatValue, formatWords:
+		return f.contentType(), wire.AppendMarked(nil, p.Code, p.Detail)
 	case formatText:
 		lines, err := wire.AppendText(nil, problemText{p.Code, p.Status, p.Title, p.Detail, p.Ref, p.RequestID, p.Faults, p.Candidates}, unit.Metric)
 		if err != nil {

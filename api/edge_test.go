@@ -142,8 +142,8 @@ func TestAllowListsTheMethods(t *testing.T) {
 	for target, want := range map[string]string{
 		"/v1/machines/some":   "DELETE, GET, HEAD, PUT",
 		"/v1/materials":       "GET, HEAD",
-		"/v1/estimates":       "GET, HEAD, POST",
-		"/v1/estimates/batch": "POST",
+		"/v1/estimates":       "GET, HEAD, POST, QUERY",
+		"/v1/estimates/batch": "POST, QUERY",
 		"/healthz":            "GET, HEAD",
 	} {
 		got := call(t, h, "PATCH", target, "")

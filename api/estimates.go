@@ -37,6 +37,7 @@ func estimateOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt *
 	if err := opt.pictured(e, findings, snap.Revision); err != nil {
 		return nil, 0, err
 	}
+	opt.Made = e
 	a := answerOf(e, findings, opt.System)
 	if opt.Window {
 		a.Window = windowOf(e)

@@ -27,9 +27,12 @@ type exchange struct {
 	route    *route // nil when none matched
 	id       string
 	started  time.Time
+	known    []string // query parameters of the route
 	query    parameters
 	system   unit.System // of the answer and of the texts of faults
 	format   format
+	style    csvStyle
+	only     bool            // a write is checked, and not kept
 	fields   *wire.Selection // of the answer that the caller wants; nil: all
 	findings int
 	snap     *catalog.Snapshot
@@ -145,6 +148,9 @@ func (x *exchange) pathValue(name string) (string, error) {
 
 // send writes an answer. A HEAD request gets the headers alone.
 func (x *exchange) send(status int, contentType string, body []byte) error {
+	if x.only && status < http.StatusBadRequest {
+		status = x.checkedOnly(status)
+	}
 	w := x.Response()
 	h := w.Header()
 	h["Content-Type"] = []string{contentType}

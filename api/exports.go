@@ -76,7 +76,7 @@ func aboutTable(revision int64, model string, system unit.System) tabular.Table 
 // tag follows from the state of the data, so that the answer need not be made to know it.
 func (x *exchange) unchanged(what string, revision int64) bool {
 	h := x.Response().Header()
-	tag := etag(x.format.contentType(), []byte(what+"|"+strconv.FormatInt(revision, 10)+"|"+x.s.ModelVersion+"|"+x.system.String()+"|"+x.s.Build.Version+x.s.Build.Commit))
+	tag := etag(x.format.contentType(), []byte(what+"|"+strconv.FormatInt(revision, 10)+"|"+x.s.ModelVersion+"|"+x.system.String()+"|"+x.style.String()+"|"+x.s.Build.Version+x.s.Build.Commit))
 	h.Set("ETag", tag)
 	h.Set("Cache-Control", "no-cache")
 	if notModified(x.Request(), tag) {
@@ -110,7 +110,7 @@ func (x *exchange) sendTable(t *tabular.Table) error {
 		if x.format == formatLines {
 			return tabular.WriteLines(to, t)
 		}
-		return tabular.WriteCSV(to, t)
+		return tabular.WriteCSV(to, t, x.style.table())
 	})
 }
 
@@ -130,7 +130,7 @@ func (x *exchange) sendArchive(tables []tabular.Table) error {
 			if err != nil {
 				return err
 			}
-			if err := tabular.WriteCSV(part, &tables[i]); err != nil {
+			if err := tabular.WriteCSV(part, &tables[i], tabular.Style{}); err != nil {
 				return err
 			}
 		}

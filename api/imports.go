@@ -301,7 +301,9 @@ func approveImport(x *exchange) error {
 		if err != nil {
 			return err
 		}
-		x.settled(ctx, done.Revision)
+		if x.settled(ctx, done.Revision); x.only {
+			done.Revision = x.s.Snapshots().Revision
+		}
 		return x.render(http.StatusOK, &wire.ImportApproval{Import: id, Approved: n, DataRevision: done.Revision, ModelVersion: x.s.ModelVersion})
 	})
 }

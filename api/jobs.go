@@ -72,7 +72,7 @@ func listJobs(x *exchange) error {
 		list = list[:limit]
 		next := strconv.FormatInt(list[limit-1].ID, 36)
 		out.NextCursor = &next
-		x.Response().Header().Set("Link", "<"+nextTarget(x.Request().URL, next)+`>; rel="next"`)
+		x.link(nextTarget(x.Request().URL, next), "next")
 	}
 	for i := range list {
 		out.Items = append(out.Items, *jobToWire(&list[i]))

@@ -7,7 +7,6 @@ import (
 	"net/url"
 	"slices"
 	"strconv"
-	"strings"
 
 	"swarf/domain"
 )
@@ -36,7 +35,7 @@ type cursor struct {
 func (x *exchange) filterDigest() string {
 	names := make([]string, 0, len(x.query))
 	for name := range x.query {
-		if name != "cursor" && name != "limit" && name != "format" && name != "units" {
+		if name != "cursor" && name != "limit" && name != "format" && name != "units" && name != "fields" && !slices.Contains(csvParameters, name) {
 			names = append(names, name)
 		}
 	}
@@ -69,7 +68,7 @@ func (x *exchange) readCursor() (cursor, bool, *domain.Error) {
 	}
 	raw, err := base64.RawURLEncoding.Strict().DecodeString(text)
 	var c cursor
-	if err != nil || json.Unmarshal(raw, &c) != nil || c.Start < 1 || c.Revision < 1 || c.String() != text {
+	if err != nil || json.Unmarshal(raw, &c) != nil || c.Start < 0 || c.Revision < 1 || c.String() != text {
 		return cursor{}, false, invalidCursor("is not one that was given out here")
 	}
 	if c.Filters != x.filterDigest() {
@@ -116,24 +115,41 @@ func slice[T any](items []T, p portion) ([]T, int) {
 	return items[start:end], end
 }
 
-// next makes the cursor of the next page, nil on the last, and links to it
-// (RFC 8288).
-func (x *exchange) next(start int) *string {
+// next makes the cursor of the next page, nil on the last, and links to the pages around
+// this one (RFC 8288).
+func (x *exchange) next(p portion, start int) *string {
+	if p.start > 0 {
+		x.link(x.pageURL("", 0), "first")
+		x.link(x.pageURL(x.cursorAt(max(0, p.start-p.limit)), min(p.start, p.limit)), "prev")
+	}
 	if start == 0 {
 		return nil
 	}
-	text := cursor{Start: start, Revision: x.snap.Revision, Filters: x.filterDigest()}.String()
+	text := x.cursorAt(start)
+	x.link(x.pageURL(text, 0), "next")
+	return &text
+}
+
+func (x *exchange) cursorAt(start int) string {
+	return cursor{Start: start, Revision: x.snap.Revision, Filters: x.filterDigest()}.String()
+}
+
+// pageURL is the URL of the list with another cursor, or none, and another size of the
+// page where there is one.
+func (x *exchange) pageURL(at string, limit int) string {
 	values := make(url.Values, len(x.query)+1)
 	for name, value := range x.query {
 		values.Set(name, value)
 	}
-	values.Set("cursor", text)
-	var b strings.Builder
-	b.WriteByte('<')
-	b.WriteString(x.Request().URL.EscapedPath())
-	b.WriteByte('?')
-	b.WriteString(values.Encode())
-	b.WriteString(`>; rel="next"`)
-	x.Response().Header().Set("Link", b.String())
-	return &text
+	if values.Del("cursor"); at != "" {
+		values.Set("cursor", at)
+	}
+	if limit > 0 {
+		values.Set("limit", strconv.Itoa(limit))
+	}
+	target := x.Request().URL.EscapedPath()
+	if len(values) > 0 {
+		target += "?" + values.Encode()
+	}
+	return target
 }

@@ -26,7 +26,7 @@ func listMachines(x *exchange) error {
 	out := wire.MachineList{
 		Units:        x.system.String(),
 		Items:        make([]wire.Machine, len(items)),
-		NextCursor:   x.next(next),
+		NextCursor:   x.next(p, next),
 		DataRevision: x.snap.Revision,
 		ModelVersion: x.s.ModelVersion,
 	}
@@ -119,7 +119,9 @@ func (x *exchange) store(m *machine.Machine, w Write) error {
 	if err != nil {
 		return err
 	}
-	m.Revision = done.RecordRevision
+	if m.Revision = done.RecordRevision; x.only {
+		m.Revision = x.s.Snapshots().Revision
+	}
 	x.settled(ctx, done.Revision)
 	body, err := x.encode(x.s.machineRecord(m, x.system))
 	if err != nil {
@@ -147,8 +149,16 @@ func deleteMachine(x *exchange) error {
 	if err != nil {
 		return err
 	}
-	x.settled(ctx, done.Revision)
-	x.Response().WriteHeader(http.StatusNoContent)
+	return x.gone(ctx, done.Revision)
+}
+
+// gone answers a removal.
+func (x *exchange) gone(ctx context.Context, revision int64) error {
+	status := http.StatusNoContent
+	if x.settled(ctx, revision); x.only {
+		status = x.checkedOnly(status)
+	}
+	x.Response().WriteHeader(status)
 	return nil
 }
 
@@ -214,6 +224,9 @@ func noStore(what string) error {
 // write is done either way: when the wait fails the log says so and the answer
 // stands.
 func (x *exchange) settled(ctx context.Context, revision int64) {
+	if x.only {
+		return // there is none
+	}
 	if x.s.Refresh != nil {
 		if err := x.s.Refresh(ctx, revision); err != nil {
 			x.cause = err
@@ -248,7 +261,7 @@ func listChanges(x *exchange) error {
 	}
 	out := wire.ChangeList{
 		Items:        make([]wire.Change, len(list)),
-		NextCursor:   x.next(next),
+		NextCursor:   x.next(p, next),
 		DataRevision: x.snap.Revision,
 		ModelVersion: x.s.ModelVersion,
 	}

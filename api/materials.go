@@ -22,7 +22,7 @@ func listMaterials(x *exchange) error {
 		return err
 	}
 	found, next := slice(x.snap.Search(x.query.text("q"), group), p)
-	cursor := x.next(next)
+	cursor := x.next(p, next)
 	if x.format == formatCSV {
 		rows := make([]materialRow, len(found))
 		for i, m := range found {

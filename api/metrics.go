@@ -21,7 +21,7 @@ type metrics struct {
 }
 
 // known are the methods that are counted under their own name.
-var known = []string{http.MethodGet, http.MethodHead, http.MethodPost, http.MethodPut, http.MethodDelete, http.MethodOptions, http.MethodPatch, http.MethodTrace, http.MethodConnect}
+var known = []string{http.MethodGet, http.MethodHead, http.MethodPost, http.MethodPut, http.MethodDelete, http.MethodOptions, http.MethodPatch, http.MethodTrace, http.MethodConnect, methodQuery}
 
 // newMetrics registers what a server counts.
 func newMetrics(s *Server) *metrics {

@@ -24,6 +24,8 @@ const (
 	formatPNG
 	formatMTConnect
 	formatB2MML
+	formatValue
+	formatWords
 )
 
 // formatRow says how a format is asked for and how it is named in answers.
@@ -44,6 +46,8 @@ var formatTable = [...]formatRow{
 	// answered as before.
 	formatMTConnect: {"mtconnect", "application/vnd.swarf.mtconnect+xml", "application/vnd.swarf.mtconnect+xml; charset=utf-8"},
 	formatB2MML:     {"b2mml", "application/vnd.swarf.b2mml+xml", "application/vnd.swarf.b2mml+xml; charset=utf-8"},
+	formatValue:     {"value", "", "text/plain; charset=utf-8"}, // by name alone
+	formatWords:     {"words", "", "text/plain; charset=utf-8"},
 	formatLines:     {"ndjson", "application/x-ndjson", "application/x-ndjson; charset=utf-8"},
 }
 
@@ -60,9 +64,10 @@ var (
 	recordFormats = []format{formatJSON, formatText}
 	tableFormats  = []format{formatJSON, formatText, formatCSV}
 	batchFormats  = []format{formatJSON, formatText, formatCSV, formatLines}
-	cutFormats    = []format{formatJSON, formatText, formatCSV, formatHTML}
-	drawnFormats  = []format{formatJSON, formatText, formatCSV, formatHTML, formatSVG, formatPNG}
-	masterFormats = append(slices.Clone(drawnFormats), formatB2MML)
+	valueFormats  = []format{formatJSON, formatText, formatCSV, formatValue}
+	cutFormats    = append(slices.Clone(valueFormats), formatHTML)
+	drawnFormats  = []format{formatJSON, formatText, formatCSV, formatValue, formatHTML, formatSVG, formatPNG}
+	masterFormats = append(slices.Clone(drawnFormats), formatWords, formatB2MML)
 	toolFormats   = append(slices.Clone(masterFormats), formatMTConnect)
 	pageFormats   = []format{formatJSON, formatHTML, formatText}
 )
@@ -74,7 +79,7 @@ func negotiate(param, accept string, offers []format) (format, error) {
 	if param != "" {
 		for _, f := range offers {
 			row := &formatTable[f]
-			if param == row.name || strings.EqualFold(param, row.media) {
+			if param == row.name || row.media != "" && strings.EqualFold(param, row.media) {
 				return f, nil
 			}
 		}
@@ -148,15 +153,15 @@ func quality(ranges []mediaRange, media string) float64 {
 func notAcceptable(where, asked string, offers []format) error {
 	names := make([]string, len(offers))
 	for i, f := range offers {
-		names[i] = formatTable[f].media + " (format=" + formatTable[f].name + ")"
+		names[i] = strings.TrimSpace(formatTable[f].media + " (format=" + formatTable[f].name + ")")
 	}
 	return fault(domain.Invalid, "not-acceptable", where, where+" asks for "+strconv.Quote(clip(asked))+", in which this route does not answer",
 		"ask for "+strings.Join(names, ", "))
 }
 
 // problemFormat is how a problem is told, in case the request goes wrong before or without
-// an agreed format, or at a route that has no pages: as a page or as lines to callers who
-// read those rather than JSON.
+// an agreed format, or at a route that has no pages: as a page, as lines, or as the one line
+// that is asked for, to callers who read those rather than JSON.
 func problemFormat(r *http.Request) format {
 	if strings.Contains(r.URL.RawQuery, "format=") {
 		switch param := r.URL.Query().Get("format"); param {
@@ -164,6 +169,10 @@ func problemFormat(r *http.Request) format {
 			return formatText
 		case "html", "text/html":
 			return formatHTML
+		case "value":
+			return formatValue
+		case "words":
+			return formatWords
 		case "":
 		default:
 			return formatJSON

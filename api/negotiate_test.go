@@ -64,6 +64,8 @@ func TestHowProblemsAreTold(t *testing.T) {
 		{"/v1/estimates?format=json", browser, formatJSON},
 		{"/v1/estimates?format=text", browser, formatText},
 		{"/v1/estimates?format=text/plain", "application/json", formatText},
+		{"/v1/estimates?format=value", browser, formatValue},
+		{"/v1/estimates?format=words", "", formatWords},
 		{"/v1/estimates?format=html", "application/json", formatHTML},
 		{"/v1/estimates?format=csv", "text/plain", formatJSON},
 	} {

@@ -59,7 +59,9 @@ func postObservation(x *exchange) error {
 		if shown.ID, err = x.s.Store.AddObservations(ctx, []evidence.Kept{*kept}); err != nil {
 			return err
 		}
-		shown.Units = x.system.String()
+		if shown.Units = x.system.String(); x.only {
+			shown.ID = 0 // it has none
+		}
 		return x.render(http.StatusCreated, shown)
 	})
 }
@@ -118,7 +120,9 @@ func postObservations(x *exchange) error {
 			return err
 		}
 		for i, s := range shown {
-			s.ID = first + int64(i)
+			if s.ID = first + int64(i); x.only {
+				s.ID = 0
+			}
 		}
 		return x.render(http.StatusOK, out)
 	})
@@ -308,7 +312,7 @@ func listObservations(x *exchange) error {
 		list = list[:limit]
 		next := strconv.FormatInt(list[limit-1].ID, 36)
 		out.NextCursor = &next
-		x.Response().Header().Set("Link", "<"+nextTarget(x.Request().URL, next)+`>; rel="next"`)
+		x.link(nextTarget(x.Request().URL, next), "next")
 	}
 	out.Items = make([]wire.Observed, len(list))
 	for i := range list {

@@ -6,10 +6,13 @@ import (
 	"net/http"
 	"net/url"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/getkin/kin-openapi/openapi3"
+
+	"swarf/api"
 )
 
 // Every worked example of the document fits its schema and is answered.
@@ -166,5 +169,74 @@ func TestDocumentNumbersAreWide(t *testing.T) {
 	}
 	if count < 300 {
 		t.Errorf("only %d numbers", count)
+	}
+}
+
+// The document marks what goes, with the headers that say so, and nothing else.
+func TestDocumentMarksWhatGoes(t *testing.T) {
+	doc := published(t)
+	for _, r := range api.Routes() {
+		o := doc.Paths.Value(r.Path).GetOperation(r.Method)
+		if o.Deprecated != (r.Retired != nil) {
+			t.Errorf("%s %s: deprecated is %v", r.Method, r.Path, o.Deprecated)
+		}
+		for code, response := range o.Responses.Map() {
+			if _, has := response.Value.Headers["Deprecation"]; has != o.Deprecated {
+				t.Errorf("%s %s %s: a Deprecation header is %v", r.Method, r.Path, code, has)
+			}
+		}
+	}
+}
+
+// Text has its lines in the order that the document states, on every level.
+func TestTextIsInTheOrderOfTheDocument(t *testing.T) {
+	doc, h := published(t), embeddedService(t)
+	orderOf := func(s *openapi3.Schema) []string {
+		var names []string
+		list, _ := s.Extensions["x-text-order"].([]any)
+		for _, name := range list {
+			names = append(names, name.(string))
+		}
+		return names
+	}
+	compared := 0
+	for _, target := range []string{"/v1/estimates?" + aCutFlat + "&machine=vmc-50&explain=true&window=true", "/v1/recommendations?" + aTap, "/v1/machines/vmc-50", "/v1/corrections?units=metric&feature=internal&sides_cut=2&programmed=40&measured=39.98&register=radius"} {
+		body := string(call(t, h, http.MethodGet, with(target, "format=text"), "").body)
+		_, template := operationOf(doc, http.MethodGet, target)
+		schema := doc.Paths.Value(template).Get.Responses.Value("200").Value.Content["application/json"].Schema.Value
+		var before []int
+		var last string
+		for line := range strings.Lines(body) {
+			key, _, _ := strings.Cut(line, "=")
+			if key == "status" || key == "lines" {
+				break
+			}
+			var at []int
+			s := schema
+			for _, name := range strings.Split(key, ".") {
+				name, place, _ := strings.Cut(strings.TrimSuffix(name, "]"), "[")
+				if s == nil || len(orderOf(s)) == 0 {
+					at = append(at, 0) // a map of units
+					continue
+				}
+				i := slices.Index(orderOf(s), name)
+				if i < 0 {
+					t.Fatalf("%s: the order lacks %s", target, key)
+				}
+				at = append(at, i)
+				if s = s.Properties[name].Value; place != "" {
+					n, _ := strconv.Atoi(place)
+					at, s = append(at, n), s.Items.Value
+				}
+			}
+			if slices.Compare(before, at) > 0 {
+				t.Errorf("%s: %s comes after %s", target, key, last)
+			}
+			before, last = at, key
+			compared++
+		}
+	}
+	if compared < 200 {
+		t.Errorf("only %d lines", compared)
 	}
 }

@@ -91,6 +91,7 @@ func (w *witness) evidence(embedded http.Handler) {
 		w.ask(h, "POST", at, body, asJSON, "Accept: image/webp")
 		w.ask(h, "POST", at+"?nonsense=1", body, asJSON)
 		w.ask(h, "POST", at, body, asJSON, "From: ann")
+		w.ask(h, "POST", at+"?validate_only=true", body, asJSON, "From: ann")
 		w.ask(h, "POST", at, body, asJSON, "Accept: text/csv", "From: ann")
 	}
 	w.ask(h, "POST", "/v1/observations", `{"units":"metric","kind":"edge","cut":{"material":{"grade":"unobtainium"},"operation":"turning","tool":{"class":"turning-external"},"engagement":{"work_diameter":60,"depth_of_cut":2},"parameters":{"cutting_speed":140,"feed_per_revolution":0.2}},"edge":{"minutes":-3,"reason":"worn"}}`, asJSON)

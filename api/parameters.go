@@ -20,16 +20,16 @@ func (p parameters) text(name string) string { return p[name] }
 func (x *exchange) readQuery() error {
 	r := x.Request()
 	var faults domain.Errors
-	if r.URL.RawQuery != "" && !x.route.flat(r.Method) {
-		x.query, faults = readParameters(r.URL.RawQuery, x.route.known())
+	if r.URL.RawQuery != "" && !x.route.flat() {
+		x.query, faults = readParameters(r.URL.RawQuery, x.known)
 	} else if r.URL.RawQuery != "" {
 		// The members of the request stand in the query too; the decoder of the
 		// wire reads those and refuses what it does not know.
-		x.query, faults = reservedParameters(r.URL.RawQuery)
+		x.query, faults = reservedParameters(r.URL.RawQuery, x.known)
 	}
 	if text := x.query.text("units"); text != "" {
 		system, ok := unit.ParseSystem(text)
-		if !ok && !x.route.flat(r.Method) {
+		if !ok && !x.route.flat() {
 			faults = append(faults, fault(domain.Unreadable, "units-unknown", "units", "units are "+strconv.Quote(clip(text)), "say metric or inch"))
 		}
 		x.system = system
@@ -37,12 +37,19 @@ func (x *exchange) readQuery() error {
 	if len(x.route.offers) > 0 {
 		if len(x.route.offers) > 1 {
 			x.Response().Header()["Vary"] = varyAccept
+			if x.route.ofCuts() {
+				x.Response().Header()["Vary"] = varyPrefer
+			}
 		}
 		var err error
 		if x.format, err = negotiate(x.query.text("format"), strings.Join(r.Header.Values("Accept"), ","), x.route.offers); err != nil {
 			return err
 		}
 	}
+	if len(x.query) > 0 {
+		faults = append(faults, x.readStyle()...)
+	}
+	faults = append(faults, x.readField()...)
 	return faults.OrNil()
 }
 
@@ -81,18 +88,18 @@ func readParameters(raw string, known []string) (parameters, domain.Errors) {
 
 // reservedParameters reads only the parameters that stand beside a computation's
 // own members; whatever else is there is left to the decoder.
-func reservedParameters(raw string) (parameters, domain.Errors) {
+func reservedParameters(raw string, known []string) (parameters, domain.Errors) {
 	values, err := url.ParseQuery(raw)
 	if err != nil {
 		return nil, unreadableQuery()
 	}
-	reserved := make(url.Values, len(drawParameters)+1)
-	for _, name := range drawParameters {
+	reserved := make(url.Values, len(known)+1)
+	for _, name := range beside {
 		if list, ok := values[name]; ok {
 			reserved[name] = list
 		}
 	}
-	query, faults := readParameters(reserved.Encode(), drawParameters)
+	query, faults := readParameters(reserved.Encode(), known)
 	if list := values["units"]; len(list) == 1 {
 		query["units"] = list[0]
 	}

@@ -19,7 +19,7 @@ import (
 
 // planRoutes are the rows of plans.
 func planRoutes() []route {
-	return []route{{http.MethodPost, "/v1/plans", computation(planOne), computing, computeParameters, []format{formatJSON, formatText, formatHTML, formatSVG, formatPNG, formatB2MML}}}
+	return []route{{http.MethodPost, "/v1/plans", computation(planOne), computing, computeParameters, []format{formatJSON, formatText, formatValue, formatHTML, formatSVG, formatPNG, formatB2MML}}}
 }
 
 // Bounds of a plan.

@@ -4,30 +4,29 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"html/template"
 	"net/http"
 	"strings"
 
+	"swarf/api/page"
+	"swarf/api/wire"
 	"swarf/domain"
 )
 
-var problemPages = template.Must(template.New("list").Parse(`<!DOCTYPE html>
-<html lang="en"><head><meta charset="utf-8"><title>Problems</title></head><body>
-<h1>Problems</h1>
+// listPage and kindPage are the pages of the catalogue.
+var (
+	listPage = page.New(`{{define "main"}}<h1>Problems</h1>
 <p>Every error is a problem document (RFC 9457) whose <code>code</code> is one of these.</p>
-<table><thead><tr><th>code</th><th>status</th><th>title</th></tr></thead><tbody>
-{{range .}}<tr><td><a href="/problems/{{.Slug}}">{{.Slug}}</a></td><td>{{.Status}}</td><td>{{.Title}}</td></tr>
+<table class="stack"><thead><tr><th scope="col">Code</th><th scope="col">Status</th><th scope="col">What it says</th></tr></thead><tbody>
+{{range .}}<tr><th scope="row"><a href="/problems/{{.Slug}}">{{.Slug}}</a></th><td data-label="Status">{{.Status}}</td><td data-label="What it says">{{.Title}}</td></tr>
 {{end}}</tbody></table>
-</body></html>
-{{define "one"}}<!DOCTYPE html>
-<html lang="en"><head><meta charset="utf-8"><title>{{.Title}}</title></head><body>
-<h1>{{.Title}}</h1>
-<p><code>{{.Slug}}</code>, status {{.Status}}</p>
-<h2>When</h2><p>{{.When}}</p>
-<h2>What to do</h2><p>{{.Fix}}</p>
-<p><a href="/problems">All problems</a></p>
-</body></html>
-{{end}}`))
+{{end}}`)
+	kindPage = page.New(`{{define "main"}}<h1>{{.Title}}</h1>
+<p class="soft"><code>{{.Slug}}</code>, status {{.Status}}</p>
+<h2>When</h2><p>{{prose .When}}</p>
+<h2>What to do</h2><p>{{prose .Fix}}</p>
+{{end}}
+{{define "links"}}<li><a href="/problems">All problems</a></li>{{end}}`)
+)
 
 // problemList is the catalogue on the wire.
 type problemList struct {
@@ -38,15 +37,15 @@ type problemList struct {
 func listProblems(x *exchange) error {
 	switch x.format {
 	case formatHTML:
-		return x.page("list", problemKinds)
+		return x.page(listPage, "Problems", problemKinds)
 	case formatText:
 		var b strings.Builder
 		for _, k := range problemKinds {
 			fmt.Fprintf(&b, "%s=%d %s\n", k.Slug, k.Status, k.Title)
 		}
-		return x.send(http.StatusOK, formatText.contentType(), []byte(b.String()))
+		return x.plainText(b.String())
 	}
-	return x.plainJSON(http.StatusOK, problemList{problemKinds})
+	return x.plainJSON(http.StatusOK, formatJSON.contentType(), problemList{problemKinds})
 }
 
 // getProblem answers GET /problems/{slug}.
@@ -61,30 +60,34 @@ func getProblem(x *exchange) error {
 	}
 	switch x.format {
 	case formatHTML:
-		return x.page("one", k)
+		return x.page(kindPage, k.Title, k)
 	case formatText:
-		body := fmt.Sprintf("code=%s\nstatus=%d\ntitle=%s\nwhen=%s\nfix=%s\n", k.Slug, k.Status, k.Title, k.When, k.Fix)
-		return x.send(http.StatusOK, formatText.contentType(), []byte(body))
+		return x.plainText(fmt.Sprintf("code=%s\nhttp_status=%d\ntitle=%s\nwhen=%s\nfix=%s\n", k.Slug, k.Status, k.Title, k.When, k.Fix))
 	}
-	return x.plainJSON(http.StatusOK, k)
+	return x.plainJSON(http.StatusOK, formatJSON.contentType(), k)
 }
 
 // page writes a page for people.
-func (x *exchange) page(name string, data any) error {
-	var b bytes.Buffer
-	if err := problemPages.ExecuteTemplate(&b, name, data); err != nil {
+func (x *exchange) page(t *page.Template, title string, data any) error {
+	body, err := t.Write(title, data)
+	if err != nil {
 		return err
 	}
-	return x.send(http.StatusOK, formatHTML.contentType(), b.Bytes())
+	return x.send(http.StatusOK, formatHTML.contentType(), body)
+}
+
+// plainText writes lines key=value that are there already, and closes them.
+func (x *exchange) plainText(lines string) error {
+	return x.send(http.StatusOK, formatText.contentType(), wire.AppendTextClose(wire.ASCIILines(lines), "ok"))
 }
 
 // plainJSON writes JSON that has no quantities in it.
-func (x *exchange) plainJSON(status int, v any) error {
+func (x *exchange) plainJSON(status int, contentType string, v any) error {
 	var b bytes.Buffer
 	encoder := json.NewEncoder(&b)
 	encoder.SetEscapeHTML(false)
 	if err := encoder.Encode(v); err != nil {
 		return err
 	}
-	return x.send(status, formatJSON.contentType(), b.Bytes())
+	return x.send(status, contentType, b.Bytes())
 }

@@ -36,6 +36,7 @@ func recommendOne(_ context.Context, snap *catalog.Snapshot, req *wire.Cut, opt 
 			return nil, 0, err
 		}
 	}
+	opt.Made = r.Estimate
 	a := recommendationOf(r, c, opt.System)
 	if opt.Asset {
 		a.DataRevision = snap.Revision

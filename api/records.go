@@ -52,7 +52,7 @@ func listRecords(x *exchange) error {
 		}
 	}
 	items, next := slice(fits, p)
-	out := wire.RecordList{Items: make([]wire.RecordItem, len(items)), NextCursor: x.next(next), DataRevision: x.snap.Revision, ModelVersion: x.s.ModelVersion}
+	out := wire.RecordList{Items: make([]wire.RecordItem, len(items)), NextCursor: x.next(p, next), DataRevision: x.snap.Revision, ModelVersion: x.s.ModelVersion}
 	for i, r := range items {
 		out.Items[i] = recordItem(r)
 	}
@@ -173,7 +173,7 @@ func putRecord(x *exchange) error {
 			status = http.StatusCreated
 			x.Response().Header().Set("Location", "/v1/records/"+url.PathEscape(id))
 		}
-		return x.recordNow(ctx, status, id, done.Revision)
+		return x.answerRecord(ctx, status, r, done.Revision)
 	})
 }
 
@@ -264,10 +264,19 @@ func step[Body any](x *exchange, reason func(*Body) string, read func(*Body, che
 		}
 		ctx, cancel := context.WithTimeout(x.Request().Context(), x.s.Limits.StoreTimeout)
 		defer cancel()
-		done, err := x.s.Store.CurateRecord(ctx, id, Author{Who: s.Who, Reason: s.Reason}, do)
+		var after material.Curation
+		done, err := x.s.Store.CurateRecord(ctx, id, Author{Who: s.Who, Reason: s.Reason}, func(c *material.Curation) (material.Curation, error) {
+			var err error
+			after, err = do(c)
+			return after, err
+		})
 		if err != nil {
 			return err
 		}
-		return x.recordNow(ctx, http.StatusOK, id, done.Revision)
+		would := &catalog.Record{ID: id}
+		if r, ok := x.s.Snapshots().Record(id); ok {
+			would = curated(r, after)
+		}
+		return x.answerRecord(ctx, http.StatusOK, would, done.Revision)
 	})
 }

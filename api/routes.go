@@ -40,6 +40,9 @@ var (
 	drawParameters    = append([]string{"picture"}, cutParameters...)
 )
 
+// beside are all parameters that may stand beside the members of a computation by GET.
+var beside = slices.Concat(drawParameters, csvParameters, wordParameters, []string{"field", "handling"})
+
 // routeTable is every route of the service but the extra pages.
 func routeTable() []route {
 	return slices.Concat(
@@ -55,7 +58,7 @@ func routeTable() []route {
 			{http.MethodDelete, "/v1/machines/{id}", deleteMachine, writing, []string{"reason"}, nil},
 			{http.MethodGet, "/v1/sources", listSources, reading, listParameters, tableFormats},
 			{http.MethodGet, "/v1/sources/{id}", getSource, reading, recordParameters, recordFormats},
-			{http.MethodGet, "/v1/hardness-conversions", convertHardness, reading, append([]string{"grade", "value", "scale", "tensile_strength"}, recordParameters...), tableFormats},
+			{http.MethodGet, "/v1/hardness-conversions", convertHardness, reading, append([]string{"grade", "value", "scale", "tensile_strength"}, recordParameters...), valueFormats},
 			{http.MethodGet, "/v1/units", listUnits, reading, listParameters, tableFormats},
 			{http.MethodGet, "/v1/changes", listChanges, reading, []string{"after", "limit", "cursor"}, tableFormats},
 		},
@@ -70,6 +73,7 @@ func routeTable() []route {
 			{http.MethodGet, "/healthz", getHealth, operating, nil, recordFormats},
 			{http.MethodGet, "/readyz", getReadiness, operating, nil, recordFormats},
 			{http.MethodGet, "/version", getVersion, operating, nil, recordFormats},
+			{http.MethodGet, "/.well-known/api-catalog", getCatalogue, documenting, nil, nil},
 			{http.MethodGet, "/problems", listProblems, documenting, nil, pageFormats},
 			{http.MethodGet, "/problems/{slug}", getProblem, documenting, nil, pageFormats},
 		},
@@ -89,46 +93,86 @@ func computationRows(path string, one, many func(*exchange) error) []route {
 		offers, query, each = toolFormats, drawParameters, cutParameters
 	}
 	return []route{
-		{http.MethodPost, path, one, computing, query, offers},
+		{http.MethodPost, path, one, computing, query, offers}, // QUERY too
 		{http.MethodGet, path, one, computing, query, offers},
 		{http.MethodPost, path + "/batch", many, batching, append([]string{"units"}, each...), batchFormats},
 	}
 }
 
-// methods are the methods the row answers.
+// methodQuery is that of RFC 10008: a safe request with a body, which may be repeated.
+const methodQuery = "QUERY"
+
+// ofCuts reports a computation that may be explained: it takes a JSON body, alone or many
+// at once, and finds what holds a cut.
+func (r *route) ofCuts() bool {
+	return (r.kind == computing || r.kind == batching) && slices.Contains(r.query, "explain")
+}
+
+// methods are the methods the row answers: HEAD wherever GET works, and QUERY wherever a
+// POST only computes.
 func (r *route) methods() []string {
-	if r.method == http.MethodGet {
+	switch {
+	case r.method == http.MethodGet:
 		return []string{http.MethodGet, http.MethodHead}
+	case r.ofCuts():
+		return []string{r.method, methodQuery}
 	}
 	return []string{r.method}
 }
 
 // flat reports a computation whose members stand in the query.
-func (r *route) flat(method string) bool {
-	return r.kind == computing && method != http.MethodPost
-}
+func (r *route) flat() bool { return r.kind == computing && r.method == http.MethodGet }
 
-// known are the query parameters the row takes.
+// known are the query parameters the row takes: those it names, and those that follow from
+// what it does and what it answers in.
 func (r *route) known() []string {
-	if len(r.offers) > 1 && !slices.Contains(r.query, "format") {
-		return append(slices.Clone(r.query), "format")
+	list := slices.Clone(r.query)
+	add := func(when bool, names ...string) {
+		for _, name := range names {
+			if when && !slices.Contains(list, name) {
+				list = append(list, name)
+			}
+		}
 	}
-	return r.query
+	in := func(f format) bool { return slices.Contains(r.offers, f) }
+	add(len(r.offers) > 1, "format")
+	add(in(formatCSV), csvParameters...)
+	add(in(formatValue), "field")
+	add(in(formatWords), wordParameters...)
+	add(r.ofCuts(), "handling")
+	add(r.kind == reading && in(formatJSON), "fields")
+	add(r.kind == writing, "validate_only")
+	return list
 }
 
 // RouteInfo tells documentation and its tests what the table holds.
 type RouteInfo struct {
-	Method string
-	Path   string   // with {name} for values
-	Query  []string // parameters; empty for a computation by GET, whose members they are
+	Method  string
+	Path    string      // with {name} for values
+	Query   []string    // parameters; of a computation by GET those beside its members
+	Offers  []string    // names of the formats, the first the default
+	Writes  bool        // something is stored, or removed
+	Queried bool        // QUERY works beside POST
+	Retired *Retirement // nil for one that stays
 }
+
+// Retirement says when a route is deprecated and when it ends; empty where that is not
+// settled.
+type Retirement struct{ Deprecation, Sunset string }
 
 // Routes lists the route table without HEAD, which works wherever GET does, and
 // without the extra pages.
 func Routes() []RouteInfo {
 	var list []RouteInfo
 	for _, r := range routeTable() {
-		list = append(list, RouteInfo{Method: r.method, Path: r.path, Query: r.known()})
+		info := RouteInfo{Method: r.method, Path: r.path, Query: r.known(), Writes: r.kind == writing, Queried: slices.Contains(r.methods(), methodQuery)}
+		for _, f := range r.offers {
+			info.Offers = append(info.Offers, f.String())
+		}
+		if t := retirementOf(retirements, &r); t != nil {
+			info.Retired = t.info()
+		}
+		list = append(list, info)
 	}
 	return list
 }

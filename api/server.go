@@ -116,6 +116,7 @@ type Server struct {
 	draining atomic.Bool
 	floor    floor
 	metrics  *metrics // nil: nothing is counted
+	retired  []retirement
 }
 
 // Drain makes /readyz say that the service is going away, so that no new callers
@@ -127,10 +128,10 @@ func (s *Server) Draining() bool { return s.draining.Load() }
 
 // New makes a server of the route table. It starts nothing.
 func New(options Options) *Server {
-	return newServer(options, append(routeTable(), pageRoutes(options.Extra)...))
+	return newServer(options, append(routeTable(), pageRoutes(options.Extra)...), retirements...)
 }
 
-func newServer(options Options, routes []route) *Server {
+func newServer(options Options, routes []route, retired ...retirement) *Server {
 	options.Limits = options.Limits.orDefaults()
 	if options.Logger == nil {
 		options.Logger = slog.New(slog.DiscardHandler)
@@ -138,7 +139,7 @@ func newServer(options Options, routes []route) *Server {
 	if options.Mode == "" {
 		options.Mode = Embedded
 	}
-	s := &Server{Options: options, echo: echo.New(), routes: routes, allow: make(map[string]string)}
+	s := &Server{Options: options, echo: echo.New(), routes: routes, retired: retired, allow: make(map[string]string)}
 	e := s.echo
 	e.HideBanner, e.HidePort = true, true
 	// The address is that of the connection: a header that anybody can send says
@@ -174,13 +175,41 @@ func (s *Server) register() {
 	}
 }
 
+// Accept-Query says in what a QUERY may come (RFC 10008): of one computation, of a batch.
+var (
+	acceptQuery      = []string{"application/json"}
+	acceptBatchQuery = []string{"application/json, text/csv, application/x-ndjson"}
+)
+
 // handler does for every route what its row says: query parameters, format,
 // then the route's own work.
 func (s *Server) handler(r *route) echo.HandlerFunc {
+	known, links, goes := r.known(), r.standing(), retirementOf(s.retired, r)
+	var queried []string
+	switch { // by GET too, so that callers learn of it
+	case r.ofCuts() && r.kind == batching:
+		queried = acceptBatchQuery
+	case r.ofCuts():
+		queried = acceptQuery
+	}
 	return func(c echo.Context) error {
 		x := c.(*exchange)
 		x.route = r
+		h := x.Response().Header()
+		if links != nil {
+			h["Link"] = links
+		}
+		if goes != nil {
+			x.announce(goes)
+		}
+		if queried != nil {
+			h["Accept-Query"] = queried
+		}
+		x.known = known
 		if err := x.readQuery(); err != nil {
+			return err
+		}
+		if err := x.readValidateOnly(); err != nil {
 			return err
 		}
 		return r.handle(x)

@@ -79,9 +79,9 @@ func (s *shop) handler() http.Handler { return s.handlerWith(api.Limits{}) }
 func (s *shop) handlerWith(limits api.Limits) http.Handler {
 	server := api.New(api.Options{
 		Limits:       limits,
-		Snapshots:    func() *catalog.Snapshot { s.mu.Lock(); defer s.mu.Unlock(); return s.snaps[len(s.snaps)-1] },
+		Snapshots:    s.now,
 		AsOf:         s.asOf,
-		Store:        s,
+		Store:        undoing{s},
 		Mode:         api.PostgreSQL,
 		ModelVersion: "test",
 		Degraded: func() *api.Degraded {
@@ -95,6 +95,13 @@ func (s *shop) handlerWith(limits api.Limits) http.Handler {
 	})
 	s.sweep = server.Sweep
 	return server.Handler()
+}
+
+// now is the newest snapshot.
+func (s *shop) now() *catalog.Snapshot {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.snaps[len(s.snaps)-1]
 }
 
 func (s *shop) asOf(_ context.Context, text string) (*catalog.Snapshot, error) {

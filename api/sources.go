@@ -15,7 +15,7 @@ func listSources(x *exchange) error {
 	found, next := slice(x.snap.Sources(), p)
 	out := wire.SourceList{
 		Items:        make([]wire.Source, len(found)),
-		NextCursor:   x.next(next),
+		NextCursor:   x.next(p, next),
 		DataRevision: x.snap.Revision,
 		ModelVersion: x.s.ModelVersion,
 	}

@@ -10,7 +10,8 @@ import (
 	"swarf/domain/material"
 )
 
-// Store keeps what callers write. Errors it returns are domain Errors: Unavailable
+// Store keeps what callers write, but for a context that ValidatesOnly: then it checks all
+// and keeps nothing. Errors it returns are domain Errors: Unavailable
 // when the database is away, whatever Write.Check returned when that refused.
 type Store interface {
 	// PutMachine creates or replaces a machine in one transaction.

@@ -5,7 +5,6 @@ import (
 	"context"
 	"net/http"
 	"net/url"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -51,7 +50,7 @@ func sweepOf[Item any](compute computeFunc[Item]) sweepFunc {
 					return
 				}
 			}
-			p := newProblem(domain.Faults(done.err), done.system)
+			p := problemOf(done.err, done.system)
 			p.Ref = t.ref()
 			texts[i], failed[i] = wire.AppendJSON(nil, &p, unit.Metric)
 		})
@@ -84,7 +83,7 @@ func (s *Server) Sweep(ctx context.Context, j *Job, from, to int) ([]byte, error
 	if err != nil {
 		return nil, err
 	}
-	opt := ComputeOptions{Explain: query.Get("explain") == "true", Window: query.Get("window") == "true", Codes: query.Get("codes") == propertyCodes, Mend: mendingOf(from, j.Items), Faults: new(cut.Faults)}
+	opt := ComputeOptions{Explain: query.Get("explain") == "true", Window: query.Get("window") == "true", Codes: query.Get("codes") == propertyCodes, Strict: query.Get("handling") == "strict", Mend: mendingOf(from, j.Items), Faults: new(cut.Faults)}
 	var fields []string
 	if text := query.Get("fields"); text != "" {
 		fields = strings.Split(text, ",")
@@ -109,12 +108,8 @@ func (x *exchange) prefersLater() bool {
 	if x.s.Store == nil || sweeps[x.route.path] == nil {
 		return false
 	}
-	for _, header := range x.Request().Header.Values("Prefer") {
-		if slices.ContainsFunc(strings.Split(header, ","), func(p string) bool { return strings.EqualFold(strings.TrimSpace(p), "respond-async") }) {
-			return true
-		}
-	}
-	return false
+	_, stated := x.prefers("respond-async")
+	return stated
 }
 
 // later keeps a batch to be computed, and answers 202 with where to look.
@@ -142,10 +137,13 @@ func (x *exchange) later(items []wire.Raw, faults domain.Errors) error {
 		return err
 	}
 	kept := url.Values{}
-	for _, name := range []string{"explain", "window", "codes", "fields"} {
+	for _, name := range []string{"explain", "window", "codes", "fields", "handling"} {
 		if text := x.query.text(name); text != "" {
 			kept.Set(name, text)
 		}
+	}
+	if value, _ := x.prefers("handling"); value == "strict" && !kept.Has("handling") {
+		kept.Set("handling", value)
 	}
 	ctx, cancel := context.WithTimeout(x.Request().Context(), batchTimeout)
 	defer cancel()
@@ -157,9 +155,8 @@ func (x *exchange) later(items []wire.Raw, faults domain.Errors) error {
 	if err != nil {
 		return err
 	}
-	h := x.Response().Header()
-	h.Set("Location", "/v1/jobs/"+strconv.FormatInt(id, 10))
-	h.Set("Preference-Applied", "respond-async")
+	x.Response().Header().Set("Location", "/v1/jobs/"+strconv.FormatInt(id, 10))
+	x.applied("respond-async")
 	x.format, x.fields = formatJSON, nil
 	return x.render(http.StatusAccepted, jobToWire(&j))
 }

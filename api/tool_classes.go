@@ -16,7 +16,7 @@ func listToolClasses(x *exchange) error {
 	out := wire.ToolClassList{
 		Units:        x.system.String(),
 		Items:        make([]wire.ToolClass, len(found)),
-		NextCursor:   x.next(next),
+		NextCursor:   x.next(p, next),
 		DataRevision: x.snap.Revision,
 		ModelVersion: x.s.ModelVersion,
 	}

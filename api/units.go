@@ -29,7 +29,7 @@ func listUnits(x *exchange) error {
 		}
 	}
 	found, next := slice(all, p)
-	return x.conditional(&wire.UnitList{Items: found, NextCursor: x.next(next), DataRevision: x.snap.Revision, ModelVersion: x.s.ModelVersion})
+	return x.conditional(&wire.UnitList{Items: found, NextCursor: x.next(p, next), DataRevision: x.snap.Revision, ModelVersion: x.s.ModelVersion})
 }
 
 func unitToWire(q unit.Quantity, s unit.System) wire.Unit {

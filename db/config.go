@@ -44,6 +44,10 @@ type Config struct {
 	// made. The next call of Listen's own function says that it is there again.
 	Lost func(error)
 
+	// CheckOnly, if any, tells writes that are only to be checked by their context: they
+	// meet every rule of the database and are undone.
+	CheckOnly func(context.Context) bool
+
 	// UnsafeWrites allows writes although the server may lose them in a crash
 	// (fsync or synchronous_commit off). Without it they are refused.
 	UnsafeWrites bool

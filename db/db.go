@@ -2,6 +2,7 @@ package db
 
 import (
 	"context"
+	"errors"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -98,13 +99,34 @@ func (db *DB) inTimedTx(ctx context.Context, limit time.Duration, options pgx.Tx
 			if err := db.limit(ctx, tx, limit); err != nil {
 				return err
 			}
-			return do(tx)
+			if err := do(tx); err != nil {
+				return err
+			}
+			return db.undoWhenChecked(ctx, tx, options)
 		})
 		if !givenUp(err) {
 			break
 		}
 	}
+	if errors.Is(err, errChecked) {
+		return nil
+	}
 	return db.seen(err)
+}
+
+// errChecked ends a transaction that was only to be checked.
+var errChecked = errors.New("checked, and not kept")
+
+// undoWhenChecked lets a transaction that is only checked see every rule of the database,
+// those at its end too, and undoes it (Config.CheckOnly).
+func (db *DB) undoWhenChecked(ctx context.Context, tx pgx.Tx, options pgx.TxOptions) error {
+	if options.AccessMode == pgx.ReadOnly || db.config.CheckOnly == nil || !db.config.CheckOnly(ctx) {
+		return nil
+	}
+	if _, err := tx.Exec(ctx, `SET CONSTRAINTS ALL IMMEDIATE`); err != nil {
+		return err
+	}
+	return errChecked
 }
 
 // limit sets the server's own time limits for one transaction. They belong to the

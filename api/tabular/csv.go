@@ -79,10 +79,26 @@ func separator(in *bufio.Reader) rune {
 	return ','
 }
 
+// Style is how a spreadsheet of some country wants its CSV; the zero value is that of
+// RFC 4180 with a decimal point.
+type Style struct {
+	Separator rune // between cells; 0 is a comma
+	Comma     bool // numbers have a decimal comma
+	Mark      bool // a byte order mark goes before
+}
+
 // WriteCSV writes one table as CSV.
-func WriteCSV(to io.Writer, t *Table) error {
+func WriteCSV(to io.Writer, t *Table, style Style) error {
+	if style.Mark {
+		if _, err := io.WriteString(to, "\ufeff"); err != nil {
+			return err
+		}
+	}
 	out := csv.NewWriter(to)
 	out.UseCRLF = true
+	if style.Separator != 0 {
+		out.Comma = style.Separator
+	}
 	if err := out.Write(t.Headings); err != nil {
 		return err
 	}
@@ -90,6 +106,9 @@ func WriteCSV(to io.Writer, t *Table) error {
 	for cells := range t.Rows {
 		for i, cell := range cells {
 			texts[i] = written(cell)
+			if _, number := cell.(float64); number && style.Comma {
+				texts[i] = strings.Replace(texts[i], ".", ",", 1)
+			}
 		}
 		if err := out.Write(texts); err != nil {
 			return err

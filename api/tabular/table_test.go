@@ -26,7 +26,7 @@ var forms = map[string]struct {
 	write func(*bytes.Buffer, *Table) error
 	read  func(*bytes.Buffer) Rows
 }{
-	"CSV":   {func(b *bytes.Buffer, t *Table) error { return WriteCSV(b, t) }, func(b *bytes.Buffer) Rows { return ReadCSV("t", b) }},
+	"CSV":   {func(b *bytes.Buffer, t *Table) error { return WriteCSV(b, t, Style{}) }, func(b *bytes.Buffer) Rows { return ReadCSV("t", b) }},
 	"lines": {func(b *bytes.Buffer, t *Table) error { return WriteLines(b, t) }, func(b *bytes.Buffer) Rows { return ReadLines(b) }},
 	"XLSX":  {func(b *bytes.Buffer, t *Table) error { return WriteXLSX(b, []Table{*t}) }, func(b *bytes.Buffer) Rows { return ReadXLSX(b, []string{"t"}) }},
 }

@@ -1,6 +1,9 @@
 package wire
 
-import "unicode/utf8"
+import (
+	"strings"
+	"unicode/utf8"
+)
 
 // asciiOf says how characters beyond ASCII are written in plain text.
 var asciiOf = map[rune]string{
@@ -35,4 +38,16 @@ func appendASCII(dst []byte, s string) []byte {
 		}
 	}
 	return dst
+}
+
+// ASCII is a text in ASCII, as plain text has it.
+func ASCII(s string) []byte { return appendASCII(nil, s) }
+
+// ASCIILines is a text of whole lines in ASCII.
+func ASCIILines(s string) []byte {
+	var out []byte
+	for line := range strings.Lines(s) {
+		out = append(appendASCII(out, strings.TrimSuffix(line, "\n")), '\n')
+	}
+	return out
 }

@@ -1,6 +1,7 @@
 package wire
 
 import (
+	"bytes"
 	"reflect"
 	"slices"
 	"strings"
@@ -16,7 +17,7 @@ import (
 // code in brackets when it has a quantity: "loads.torque [N.m]". Text that a
 // spreadsheet would take for a formula gets an apostrophe in front; numbers never.
 func AppendCSV(dst []byte, v any, system unit.System) ([]byte, error) {
-	return (*Selection)(nil).AppendCSV(dst, v, system)
+	return (*Selection)(nil).AppendCSV(dst, v, system, CSVStyle{})
 }
 
 // listNames are the members that hold the rows of a table.
@@ -37,9 +38,13 @@ func (p *plan) rowsOf() *member {
 // aboutList are the members that say of which state the rows are.
 var aboutList = []string{"units", "data_revision", "model_version"}
 
-// AppendCSV writes the selected fields of an answer as CSV.
-func (s *Selection) AppendCSV(dst []byte, v any, system unit.System) ([]byte, error) {
-	t := table{byPath: map[string]int{}}
+// AppendCSV writes the selected fields of an answer as CSV, in the style that a
+// spreadsheet reads.
+func (s *Selection) AppendCSV(dst []byte, v any, system unit.System, style CSVStyle) ([]byte, error) {
+	if style.Mark {
+		dst = append(dst, "\ufeff"...)
+	}
+	t := table{byPath: map[string]int{}, separator: style.separator(), decimal: style.Comma}
 	t.walk.reset(system, s)
 	t.walk.leaf = t.cell
 	f := reflect.ValueOf(v)
@@ -89,6 +94,9 @@ type table struct {
 	ends    []int // of each row, in cells
 	text    []byte
 	types   []reflect.Type
+
+	separator byte
+	decimal   bool // a comma
 }
 
 type column struct {
@@ -123,9 +131,12 @@ func (t *table) cell(q unit.Quantity, text bool) {
 	}
 	from := len(t.text)
 	if text {
-		t.text = appendCell(t.text, string(w.value))
+		t.text = appendCell(t.text, string(w.value), t.separator)
 	} else {
 		t.text = append(t.text, w.value...)
+		if point := bytes.IndexByte(t.text[from:], '.'); t.decimal && point >= 0 {
+			t.text[from+point] = ','
+		}
 	}
 	t.cells = append(t.cells, cell{at, from, len(t.text)})
 }
@@ -141,9 +152,9 @@ func (t *table) write(dst []byte) []byte {
 	for i, c := range sorted {
 		place[c] = i
 		if i > 0 {
-			dst = append(dst, ',')
+			dst = append(dst, t.separator)
 		}
-		dst = appendCell(dst, t.columns[c].heading)
+		dst = appendCell(dst, t.columns[c].heading, t.separator)
 	}
 	dst = append(dst, '\r', '\n')
 	row := make([]*cell, len(sorted))
@@ -156,7 +167,7 @@ func (t *table) write(dst []byte) []byte {
 		from = end
 		for i, c := range row {
 			if i > 0 {
-				dst = append(dst, ',')
+				dst = append(dst, t.separator)
 			}
 			if c != nil {
 				dst = append(dst, t.text[c.from:c.to]...)
@@ -168,7 +179,7 @@ func (t *table) write(dst []byte) []byte {
 }
 
 // appendCell writes a text as a cell of CSV, on one line and never as a formula.
-func appendCell(dst []byte, s string) []byte {
+func appendCell(dst []byte, s string, separator byte) []byte {
 	s = strings.ToValidUTF8(s, "\ufffd")
 	if s != "" && strings.IndexByte("=+-@\t\r\n\x00", s[0]) >= 0 {
 		s = "'" + s
@@ -179,7 +190,7 @@ func appendCell(dst []byte, s string) []byte {
 		}
 		return r
 	}, s)
-	if !strings.ContainsAny(s, `",`) {
+	if strings.IndexByte(s, '"') < 0 && strings.IndexByte(s, separator) < 0 {
 		return append(dst, s...)
 	}
 	dst = append(dst, '"')

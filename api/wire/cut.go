@@ -70,7 +70,7 @@ type Tool struct {
 	MaxSpindleSpeed   *float64 `json:"max_spindle_speed,omitempty" q:"rotation" iso:"RPMX"`
 	MaxRampAngle      *float64 `json:"max_ramp_angle,omitempty" q:"angle" iso:"RMPX"`
 	ShankDiameter     *float64 `json:"shank_diameter,omitempty" q:"length" iso:"DMM"`
-	ElasticModulus    *float64 `json:"elastic_modulus,omitempty" q:"modulus"`
+	ElasticModulus    *float64 `json:"elastic_modulus,omitempty" q:"modulus" short:"E"`
 	MaxTorque         *float64 `json:"max_torque,omitempty" q:"torque"`
 	ChamferThreads    *float64 `json:"chamfer_threads,omitempty"`
 	ChiselRatio       *float64 `json:"chisel_ratio,omitempty"`
@@ -93,11 +93,11 @@ type Engagement struct {
 	DepthOfCut      *float64 `json:"depth_of_cut,omitempty" q:"length"`
 	Width           *float64 `json:"width,omitempty" q:"length"`
 	Depth           *float64 `json:"depth,omitempty" q:"length"`
-	Pitch           *float64 `json:"pitch,omitempty" q:"length"`
+	Pitch           *float64 `json:"pitch,omitempty" q:"length" short:"P"`
 	ThreadDepth     *float64 `json:"thread_depth,omitempty" q:"length"`
 	Passes          *float64 `json:"passes,omitempty"`
 	AxialDepth      *float64 `json:"axial_depth,omitempty" q:"length"`
-	RadialWidth     *float64 `json:"radial_width,omitempty" q:"length"`
+	RadialWidth     *float64 `json:"radial_width,omitempty" q:"length" short:"ae"`
 	CutterOffset    *float64 `json:"cutter_offset,omitempty" q:"length"`
 	SlotWidth       *float64 `json:"slot_width,omitempty" q:"length"`
 	SlotLength      *float64 `json:"slot_length,omitempty" q:"length"`
@@ -133,11 +133,11 @@ type Engagement struct {
 
 // Parameters are speeds and feeds: one speed, one feed.
 type Parameters struct {
-	CuttingSpeed      *float64 `json:"cutting_speed,omitempty" q:"speed"`
-	SpindleSpeed      *float64 `json:"spindle_speed,omitempty" q:"rotation"`
-	FeedPerRevolution *float64 `json:"feed_per_revolution,omitempty" q:"length"`
-	FeedPerTooth      *float64 `json:"feed_per_tooth,omitempty" q:"length"`
-	FeedRate          *float64 `json:"feed_rate,omitempty" q:"feed-rate"`
+	CuttingSpeed      *float64 `json:"cutting_speed,omitempty" q:"speed" short:"vc"`
+	SpindleSpeed      *float64 `json:"spindle_speed,omitempty" q:"rotation" short:"n"`
+	FeedPerRevolution *float64 `json:"feed_per_revolution,omitempty" q:"length" short:"f"`
+	FeedPerTooth      *float64 `json:"feed_per_tooth,omitempty" q:"length" short:"fz"`
+	FeedRate          *float64 `json:"feed_rate,omitempty" q:"feed-rate" short:"vf"`
 }
 
 // Coolant is how and with what the edge is cooled.
@@ -150,8 +150,8 @@ type Coolant struct {
 
 // ForceData overrides the record, for a shop that knows better and for checking.
 type ForceData struct {
-	SpecificCuttingForce11 *float64 `json:"specific_cutting_force_1_1,omitempty" q:"specific-force"`
-	ChipThicknessExponent  *float64 `json:"chip_thickness_exponent,omitempty"`
+	SpecificCuttingForce11 *float64 `json:"specific_cutting_force_1_1,omitempty" q:"specific-force" short:"kc11"`
+	ChipThicknessExponent  *float64 `json:"chip_thickness_exponent,omitempty" short:"mc"`
 	SpecificCuttingEnergy  *float64 `json:"specific_cutting_energy,omitempty" q:"specific-energy"`
 	WearFactor             *float64 `json:"wear_factor,omitempty"`
 	DrillWorkFactor        *float64 `json:"drill_work_factor,omitempty"`
@@ -166,7 +166,7 @@ type Duty struct {
 
 // Target is what the part asks of the cut.
 type Target struct {
-	ToolLife  *float64 `json:"tool_life,omitempty" q:"time"`
+	ToolLife  *float64 `json:"tool_life,omitempty" q:"time" short:"T"`
 	Tolerance *float64 `json:"tolerance,omitempty" q:"length"`
 	Ra        *float64 `json:"ra,omitempty" q:"roughness"`
 	Rz        *float64 `json:"rz,omitempty" q:"roughness"`
@@ -189,8 +189,8 @@ type Certificate struct {
 	Number          string    `json:"number,omitempty"`
 	Heat            string    `json:"heat,omitempty"`
 	Hardness        *Hardness `json:"hardness,omitempty"`
-	TensileStrength *float64  `json:"tensile_strength,omitempty" q:"specific-force"`
-	Elongation      *float64  `json:"elongation,omitempty"`
+	TensileStrength *float64  `json:"tensile_strength,omitempty" q:"specific-force" short:"Rm"`
+	Elongation      *float64  `json:"elongation,omitempty" short:"A"`
 }
 
 // Wall is a finished wall behind the cut.

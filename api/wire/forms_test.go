@@ -180,7 +180,7 @@ func TestCellsOfATable(t *testing.T) {
 	for text, want := range map[string]string{
 		"plain": "plain", "": "", "=1": "'=1", "+1": "'+1", "-1": "'-1", "@a": "'@a", "\ta": "' a", "\ra": "' a", "a=1": "a=1", "a\"b": "\"a\"\"b\"", "=a,b": "\"'=a,b\"", "a\xff": "a\ufffd",
 	} {
-		if got := string(appendCell(nil, text)); got != want {
+		if got := string(appendCell(nil, text, ',')); got != want {
 			t.Errorf("%q is written %s, want %s", text, got, want)
 		}
 	}
@@ -210,7 +210,7 @@ func TestSelectedFields(t *testing.T) {
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	got, err = s.AppendCSV(nil, b, unit.Metric)
+	got, err = s.AppendCSV(nil, b, unit.Metric, CSVStyle{})
 	if want := "units,data_revision,model_version,type,title,status,detail,code,ref,verdict,parameters.spindle_speed [/min]\r\n"; err != nil || !strings.HasPrefix(string(got), want) {
 		t.Errorf("got %s (%v)", got, err)
 	}

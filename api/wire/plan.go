@@ -50,6 +50,7 @@ type member struct {
 	ignored  bool     // accepted on input, and not looked at
 	dotted   bool     // a query must name the parent too
 	own      bool     // a query must name it before its members
+	short    string   // the trade's letter, by which a query may call it besides
 	measured bool     // has a quantity
 	inherit  bool     // has the quantity of the member that holds its object
 	quantity unit.Quantity
@@ -148,6 +149,7 @@ func (p *plan) add(t reflect.Type, outer []int, offset uintptr) {
 		m.omit = options == "omitempty" || options == "omitzero"
 		m.ignored = f.Tag.Get("ignored") == "true" || m.kind == kindUnitOf
 		m.dotted, m.own = f.Tag.Get("flat") == "dotted", f.Tag.Get("flat") == "own"
+		m.short = f.Tag.Get("short")
 		if words := f.Tag.Get("enum"); words != "" {
 			m.words = strings.Split(words, ",")
 		}

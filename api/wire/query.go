@@ -73,12 +73,12 @@ func DecodeQuery(values url.Values, into any, opt DecodeOptions) Input {
 
 // FlatNames lists the query parameters of a request type with the path of the
 // member each stands for: its own name, or the shortest dotted one where that name
-// stands twice. Longer dotted paths and ISO 13399 symbols are allowed besides.
+// stands twice. Longer dotted paths are allowed besides, and short names (ShortNames).
 func FlatNames(t reflect.Type) map[string]string {
 	flat := flatOf(planOf(t))
 	shortest := make(map[string]string, len(flat.members))
 	for name, path := range flat.paths {
-		if flat.codes[name] {
+		if flat.codes[name] || flat.short[name] != nil {
 			continue
 		}
 		if best, ok := shortest[path]; !ok || len(name) < len(best) {
@@ -92,6 +92,25 @@ func FlatNames(t reflect.Type) map[string]string {
 	return names
 }
 
+// ShortNames lists the short query parameters of a request type with the path of the
+// member each stands for: codes of ISO 13399 and the letters of ISO 3002, ISO 3685, ISO 6892 and ISO 68, so that the
+// longest request keeps within the URLs that every caller can send.
+func ShortNames(t reflect.Type) map[string]string {
+	flat := flatOf(planOf(t))
+	names := make(map[string]string, len(flat.short))
+	for name := range flat.codes {
+		if path := flat.paths[name]; path != "" && !strings.Contains(name, ".") {
+			names[name] = path
+		}
+	}
+	for name := range flat.short {
+		if path := flat.paths[name]; path != "" {
+			names[name] = path
+		}
+	}
+	return names
+}
+
 // flatNames are the names that query parameters may have.
 type flatNames struct {
 	paths   map[string]string   // name, dotted or not → path
@@ -99,6 +118,7 @@ type flatNames struct {
 	twice   map[string][]string // names that need their parent → paths
 	objects map[string]*member  // members that only their own members can set
 	codes   map[string]bool     // names that are ISO 13399 symbols, dotted or not
+	short   map[string][]string // short name → paths
 }
 
 var flats sync.Map // *plan → *flatNames
@@ -107,7 +127,7 @@ func flatOf(p *plan) *flatNames {
 	if f, ok := flats.Load(p); ok {
 		return f.(*flatNames)
 	}
-	f := &flatNames{map[string]string{}, map[string]*member{}, map[string][]string{}, map[string]*member{}, map[string]bool{}}
+	f := &flatNames{map[string]string{}, map[string]*member{}, map[string][]string{}, map[string]*member{}, map[string]bool{}, map[string][]string{}}
 	bySuffix := map[string][]string{}
 	owner := "" // the path of the member whose name its members are called with
 	p.visit("", func(path string, m *member) {
@@ -123,6 +143,9 @@ func flatOf(p *plan) *flatNames {
 			return
 		}
 		f.members[path] = m
+		if m.short != "" {
+			f.short[m.short] = append(f.short[m.short], path)
+		}
 		for suffix := path; ; {
 			_, rest, more := strings.Cut(suffix, ".")
 			if !more && m.dotted && suffix != path {
@@ -148,6 +171,11 @@ func flatOf(p *plan) *flatNames {
 		default:
 			slices.Sort(paths)
 			f.twice[suffix] = paths
+		}
+	}
+	for name, paths := range f.short {
+		if len(paths) == 1 && f.paths[name] == "" {
+			f.paths[name] = paths[0]
 		}
 	}
 	stored, _ := flats.LoadOrStore(p, f)

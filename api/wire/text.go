@@ -57,3 +57,10 @@ func (s *Selection) AppendText(dst []byte, v any, system unit.System) ([]byte, e
 	}
 	return out, nil
 }
+
+// AppendMarked writes what went wrong where a caller expects a number, or a line of a
+// program: one line that is neither, so that nothing takes it for one.
+func AppendMarked(dst []byte, code, detail string) []byte {
+	dst = append(append(append(dst, "#ERR "...), code...), ' ')
+	return appendASCII(dst, detail)
+}

@@ -26,7 +26,7 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 	ctx, cancel := context.WithCancel(ctx)
 	way := new(link)
 	config := p.dbConfig()
-	config.Lost = way.lose
+	config.Lost, config.CheckOnly = way.lose, api.ValidatesOnly
 	pg, err := db.Open(ctx, config)
 	if err != nil {
 		cancel()

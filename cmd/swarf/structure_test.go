@@ -79,7 +79,7 @@ var domainStd = strings.Fields("cmp encoding/json errors fmt iter maps math math
 
 // domainOrder is the one way in which data flows: a package of domain imports only
 // those before it. A new package gets its place here.
-var domainOrder = strings.Fields("unit seek kinematics thread stiffness domain material tool machine force life cut cuttest catalog smell estimate finding recommend override region ways plan correction evidence calibrate diagnose")
+var domainOrder = strings.Fields("unit seek kinematics thread stiffness domain material tool machine force life cut cuttest catalog smell estimate finding word recommend override region ways plan correction evidence calibrate diagnose")
 
 // place is where a package of domain stands in the order, -1 when it has no place.
 func place(pkg string) int { return slices.Index(domainOrder, path.Base(pkg)) }

@@ -55,6 +55,8 @@ func formats(path string, content openapi3.Content) openapi3.Content {
 		return openapi3.Content{"text/html": text("a page")}
 	case path == "/openapi.json" || content == nil:
 		return content
+	case path == "/.well-known/api-catalog":
+		return openapi3.Content{"application/linkset+json": content["application/json"]}
 	case strings.HasPrefix(path, "/problems"):
 		content["text/html"] = text("a page")
 	case tables(path):
@@ -63,7 +65,7 @@ func formats(path string, content openapi3.Content) openapi3.Content {
 	if shown[path] {
 		content["text/html"] = text("a page to read and to print: verdict, numbers, limits as bars, findings, picture, sources and the derivation, which explain=false leaves out")
 	}
-	content["text/plain"] = text("key=value lines")
+	content["text/plain"] = text("key=value lines in ASCII, members in the order of x-text-order, those inside joined by dots, places of lists in brackets; numbers with a decimal point and no exponent, the digits of JSON. Absent members have no line. The last two lines are status=ok, warn, refused or error, and lines= the count of all lines. Of format=value the bare value, of format=words one block, of a problem then one line that begins with #ERR")
 	return content
 }
 

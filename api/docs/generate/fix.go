@@ -52,6 +52,7 @@ func fix(doc *openapi3.T) {
 	sheets(doc)
 	pictures(doc)
 	standards(doc)
+	conventions(doc)
 	widen(doc)
 	examples(doc)
 }

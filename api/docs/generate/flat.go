@@ -1,6 +1,7 @@
 package generate
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"reflect"
@@ -107,4 +108,25 @@ func scalar(field reflect.StructField) *openapi3.Schema {
 		}
 	}
 	return s
+}
+
+// shortNames lists what a computation's members may be called besides, in the order of the
+// body: DC cutting_diameter, and so on.
+func shortNames(path string) string {
+	f, ok := forms[path]
+	if !ok {
+		return ""
+	}
+	t := reflect.TypeOf(f.shape)
+	short := wire.ShortNames(t)
+	names := slices.SortedFunc(maps.Keys(short), func(a, b string) int {
+		one, _ := find(t, short[a])
+		two, _ := find(t, short[b])
+		return cmp.Or(slices.Compare(one, two), strings.Compare(a, b))
+	})
+	var list []string
+	for _, name := range names {
+		list = append(list, name+" "+short[name][strings.LastIndexByte(short[name], '.')+1:])
+	}
+	return strings.Join(list, ", ")
 }

@@ -40,6 +40,7 @@ var must = map[string][]string{
 	"CorrectionRequest": {"feature", "sides_cut", "programmed", "register"},
 	"Health":            {"status"}, "Readiness": {"status", "mode", "data_revision", "model_version"}, "Staleness": {"age_seconds", "since", "reason"},
 	"Version": {"version", "go", "model_version", "mode"}, "ProblemList": {"items"}, "ProblemKind": {"code", "title", "status", "when", "fix"},
+	"Linkset": {"linkset"}, "LinkContext": {"anchor", "service-desc", "service-doc", "status", "service-meta"}, "LinkTarget": {"href", "type", "title"},
 }
 
 // shape makes the schemas say what is on the wire.
@@ -95,8 +96,29 @@ func describe(schemas openapi3.Schemas, t reflect.Type, seen map[reflect.Type]bo
 	}
 	if ref := schemas[t.Name()]; ref != nil {
 		closed(ref.Value)
+		ref.Value.Extensions = map[string]any{orderName: ordered(t)}
 		members(ref.Value, t, slices.Contains(requests, t.Name()))
 	}
+}
+
+// orderName is the extension that lists the members in the order in which text and CSV
+// have them; the properties of a schema have none.
+const orderName = "x-text-order"
+
+// ordered lists the members of a type in their order.
+func ordered(t reflect.Type) []string {
+	var names []string
+	for i := range t.NumField() {
+		field := t.Field(i)
+		if field.Anonymous {
+			names = append(names, ordered(field.Type)...)
+			continue
+		}
+		if name, _, _ := strings.Cut(field.Tag.Get("json"), ","); name != "" && name != "-" {
+			names = append(names, name)
+		}
+	}
+	return names
 }
 
 // members says which members are words of a list, quantities, or always there.
