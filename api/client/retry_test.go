@@ -5,7 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -15,11 +17,14 @@ import (
 
 // script answers one request after the other with what is written down: a status, with
 // "=3" behind it a Retry-After; 0 breaks the connection off.
-func script(answers ...string) (http.Handler, *[]*http.Request) {
+func script(answers ...string) (http.Handler, func() []*http.Request) {
+	var mu sync.Mutex
 	var asked []*http.Request
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		mu.Lock()
 		now := answers[min(len(asked), len(answers)-1)]
 		asked = append(asked, r)
+		mu.Unlock()
 		status, wait, asks := strings.Cut(now, "=")
 		if asks {
 			w.Header().Set("Retry-After", wait)
@@ -37,7 +42,7 @@ func script(answers ...string) (http.Handler, *[]*http.Request) {
 			w.WriteHeader(code)
 			fmt.Fprint(w, `{"status":"ready","verdict":"yes","later":true}`)
 		}
-	}), &asked
+	}), func() []*http.Request { mu.Lock(); defer mu.Unlock(); return slices.Clone(asked) }
 }
 
 // Only what may be repeated is repeated, only after what may pass, and not before the time
@@ -98,8 +103,8 @@ func TestRepeats(t *testing.T) {
 			case err != nil:
 				ends = err.Error()
 			}
-			if len(*asked) != k.sent || tries != k.sent || ends != k.ends {
-				t.Errorf("sent %d times, told %d, ended %s (%v); want %d and %s", len(*asked), tries, ends, err, k.sent, k.ends)
+			if len(asked()) != k.sent || tries != k.sent || ends != k.ends {
+				t.Errorf("sent %d times, told %d, ended %s (%v); want %d and %s", len(asked()), tries, ends, err, k.sent, k.ends)
 			}
 			if len(waits) != len(k.waits) {
 				t.Fatalf("waited %v, want %v", waits, k.waits)
@@ -109,7 +114,7 @@ func TestRepeats(t *testing.T) {
 					t.Errorf("waited %v, want at least %v", waits, k.waits)
 				}
 			}
-			for _, r := range *asked {
+			for _, r := range asked() {
 				if key := r.Header.Get("Idempotency-Key"); k.name == "a write with a key" && key != "k1" {
 					t.Errorf("a try without its key: %q", key)
 				}
@@ -129,8 +134,8 @@ func TestContextEndsAll(t *testing.T) {
 	}})
 	_, err := c.Ready(ctx)
 	var u *client.Unreachable
-	if !errors.As(err, &u) || !errors.Is(err, context.Canceled) || len(*asked) != 1 {
-		t.Errorf("%v after %d requests", err, len(*asked))
+	if !errors.As(err, &u) || !errors.Is(err, context.Canceled) || len(asked()) != 1 {
+		t.Errorf("%v after %d requests", err, len(asked()))
 	}
 }
 
