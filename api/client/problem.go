@@ -19,6 +19,8 @@ import (
 // detail; its code is empty.
 type Problem struct {
 	wire.Problem
+	// Body is the answer as it came, in the format that was asked for.
+	Body []byte
 	// RetryAfter is how long the server asks to wait; 0 where it does not say.
 	RetryAfter time.Duration
 	// Tries is how often the request was sent. After more than one, a write that is refused
@@ -55,7 +57,7 @@ var ErrUnchanged = errors.New("the copy is still good")
 
 // problemOf reads an answer that is not a success.
 func problemOf(r *reply) *Problem {
-	p := &Problem{RetryAfter: retryAfter(r.header.Get("Retry-After"), time.Now())}
+	p := &Problem{Body: r.body, RetryAfter: retryAfter(r.header.Get("Retry-After"), time.Now())}
 	media, _, _ := mime.ParseMediaType(r.header.Get("Content-Type"))
 	if media == "application/problem+json" && json.Unmarshal(r.body, &p.Problem) == nil && p.Code != "" {
 		p.Status = r.status

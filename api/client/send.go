@@ -152,7 +152,7 @@ func ask[T any](ctx context.Context, c *Client, r *Request) (*T, *reply, error) 
 	}
 	into := new(T)
 	if err := json.Unmarshal(got.body, into); err != nil {
-		return nil, nil, &Problem{Problem: unreadable(got, err), Tries: got.tries}
+		return nil, nil, &Problem{Problem: unreadable(got, err), Body: got.body, Tries: got.tries}
 	}
 	return into, got, nil
 }

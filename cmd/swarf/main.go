@@ -49,6 +49,9 @@ func commands() []command {
 		{"migrate", "bring the database to the schema of this program", migrate},
 		{"load", "put the embedded reference data into the database", load},
 		{"check", "check settings, embedded data and, where there is one, the database", check},
+		{"ask", "ask a server, or a snapshot file, for what to run or what it loads", ask},
+		{"snapshot", "write all data into a signed file for machines without a network, or check one", snapshotFile},
+		{"completion", "print the script by which a shell completes all this", completion},
 		{"healthcheck", "ask a running service whether it is ready; exit 1 when not", healthcheck},
 		{"version", "say what this program is", version},
 	}
@@ -61,7 +64,7 @@ var errUsage = errors.New("wrong usage")
 func run(ctx context.Context, args, environ []string, out, errs io.Writer) int {
 	if len(args) == 0 || args[0] == "help" || args[0] == "-h" || args[0] == "--help" {
 		help(out)
-		return 0
+		return exitFine
 	}
 	for _, c := range commands() {
 		if c.name != args[0] {
@@ -73,18 +76,16 @@ func run(ctx context.Context, args, environ []string, out, errs io.Writer) int {
 			err = c.run(ctx, &program{config: config, out: out, log: log}, args[1:])
 			flush()
 		}
-		switch {
-		case err == nil || errors.Is(err, flag.ErrHelp):
-			return 0
-		case errors.Is(err, errUsage):
-			fmt.Fprintf(errs, "swarf %s: %v\n", c.name, err)
-			return 2
+		if err == nil || errors.Is(err, flag.ErrHelp) {
+			return exitFine
 		}
-		fmt.Fprintf(errs, "swarf %s: %s\n", c.name, told(err))
-		return 1
+		if text := told(err); text != "" {
+			fmt.Fprintf(errs, "swarf %s: %s\n", c.name, text)
+		}
+		return codeOf(err)
 	}
 	fmt.Fprintf(errs, "swarf: there is no command %q; swarf help lists them\n", args[0])
-	return 2
+	return exitUsage
 }
 
 // told is an error with what to do about it, where that is known.

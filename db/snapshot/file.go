@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 
 	"swarf/domain/catalog"
 )
@@ -45,8 +46,11 @@ func Write(path string, file []byte) (err error) {
 	return syncFolder(folder)
 }
 
-// syncFolder makes a new name last.
+// syncFolder makes a new name last; Windows does that by itself, and cannot be asked to.
 func syncFolder(folder string) error {
+	if runtime.GOOS == "windows" {
+		return nil
+	}
 	f, err := os.Open(folder)
 	if err != nil {
 		return err
