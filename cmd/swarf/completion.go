@@ -87,7 +87,7 @@ func wordsAfter(said []string) []string {
 	case before[0] == "ask":
 		list = askWords(before[1:])
 	}
-	list = slices.DeleteFunc(list, func(word string) bool { return !strings.HasPrefix(word, last) })
+	list = slices.DeleteFunc(slices.Clone(list), func(word string) bool { return !strings.HasPrefix(word, last) })
 	slices.Sort(list)
 	return slices.Compact(list)
 }
