@@ -5,10 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"regexp"
 	"slices"
 	"strings"
 
 	"swarf/api/client"
+	"swarf/domain"
 )
 
 // outcome is what goes out, and how it came out.
@@ -132,16 +134,29 @@ func (l lines) value(path string) string {
 	return ""
 }
 
+// verdictPath is that of the verdict on a cut, in an answer or a list of them; there are
+// others within, on what would mend it and on a spot before a hole.
+var verdictPath = regexp.MustCompile(`^((results|items|cuts)\[\d+\]\.(answer\.)?)?verdict$`)
+
 // codeOfLines is the exit code of an answer: refused with any verdict no, warnings with any
 // other that is not yes and with any finding that somebody must read.
 func codeOfLines(l lines) int {
 	code := exitFine
 	for _, line := range l {
-		switch line[0][strings.LastIndexByte(line[0], '.')+1:] + "=" + line[1] {
-		case "verdict=no", "severity=refusal":
-			return exitRefused
-		case "verdict=conditional", "severity=hold", "severity=warning":
-			code = exitWarnings
+		switch {
+		case verdictPath.MatchString(line[0]):
+			if line[1] == string(domain.No) {
+				return exitRefused
+			} else if line[1] != string(domain.Yes) {
+				code = exitWarnings
+			}
+		case strings.HasSuffix(line[0], ".severity"):
+			switch line[1] {
+			case domain.Refusal.String():
+				return exitRefused
+			case domain.Hold.String(), domain.Warning.String():
+				code = exitWarnings
+			}
 		}
 	}
 	return code

@@ -210,3 +210,26 @@ func TestAskPages(t *testing.T) {
 		}
 	}
 }
+
+// The code speaks of the verdicts on cuts, and of nothing else that is called so.
+func TestCodeOfLines(t *testing.T) {
+	for _, c := range []struct {
+		lines lines
+		code  int
+	}{
+		{lines{{"verdict", "yes"}, {"findings[0].severity", "note"}}, exitFine},
+		{lines{{"verdict", "yes"}, {"findings[0].severity", "note"}, {"findings[1].severity", "warning"}}, exitWarnings},
+		{lines{{"verdict", "conditional"}}, exitWarnings},
+		{lines{{"verdict", "yes"}, {"motion.spot.verdict", "no"}, {"results[0].ways[0].verdict", "conditional"}}, exitFine},
+		{lines{{"results[0].verdict", "yes"}, {"results[1].verdict", "no"}}, exitRefused},
+		{lines{{"verdict", "yes"}, {"cuts[3].answer.verdict", "no"}}, exitRefused},
+		{lines{{"verdict", "no"}, {"findings[0].severity", "warning"}}, exitRefused},
+		{lines{{"findings[0].severity", "refusal"}}, exitRefused},
+		{lines{{"findings[0].severity", "hold"}}, exitWarnings},
+		{nil, exitFine},
+	} {
+		if got := codeOfLines(c.lines); got != c.code {
+			t.Errorf("%v: %d, want %d", c.lines, got, c.code)
+		}
+	}
+}
