@@ -165,7 +165,7 @@ func TestAskABusyServer(t *testing.T) {
 		w.WriteHeader(http.StatusServiceUnavailable)
 	}))
 	defer busy.Close()
-	code, out, _ := swarf(t, []string{"SWARF_SERVER=" + busy.URL, "SWARF_KEY=k1"}, with([]string{"ask", "estimate", "-field", "verdict"}, drillWords...)...)
+	code, out, _ := swarf(t, []string{"SWARF_SERVER=" + busy.URL, "SWARF_API_KEY=k1"}, with([]string{"ask", "estimate", "-field", "verdict"}, drillWords...)...)
 	if code != exitUnreachable || out != "#ERR unreachable\n" || key != "Bearer k1" {
 		t.Errorf("exit %d: %q, key %q", code, out, key)
 	}

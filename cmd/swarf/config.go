@@ -40,7 +40,7 @@ type Config struct {
 	SnapshotKey   Secret        `env:"SWARF_SNAPSHOT_KEY" what:"secret half of the Ed25519 key that signs the snapshot file, 32 bytes in base64 (swarf snapshot key makes one)"`
 	SnapshotTrust string        `env:"SWARF_SNAPSHOT_TRUST" what:"public half of the key that a snapshot file must be signed with; unset takes that of SWARF_SNAPSHOT_KEY"`
 	Server        string        `env:"SWARF_SERVER" envDefault:"http://127.0.0.1:8080" what:"server that swarf ask asks"`
-	Key           Secret        `env:"SWARF_KEY" what:"API key that swarf ask sends"`
+	Key           Secret        `env:"SWARF_API_KEY" what:"API key that swarf ask sends"`
 	AsOfKeep      int           `env:"SWARF_ASOF_KEEP" envDefault:"4" what:"how many earlier revisions of the data to keep in memory for as_of; 1 to 64"`
 }
 

@@ -28,7 +28,7 @@ func TestConfigDefaults(t *testing.T) {
 func TestConfigReadsEverySetting(t *testing.T) {
 	got, err := parseConfig([]string{"SWARF_LISTEN=0.0.0.0:9", "DATABASE_URL=postgres:///x", "SWARF_LOG_LEVEL=debug", "SWARF_SHUTDOWN_WAIT=0s",
 		"SWARF_SHUTDOWN_LIMIT=2m", "SWARF_POLL_INTERVAL=200ms", "SWARF_DB_MAX_CONNS=9", "SWARF_UNSAFE_WRITES=true", "SWARF_JOB_SLICE=3s", "SWARF_TLS_CERT=c", "SWARF_TLS_KEY=k", "SWARF_TLS_CLIENTS=o", "SWARF_PRIVATE_LISTEN=:9", "SWARF_TRACES_URL=http://c:4318", "SWARF_TRACES_SHARE=0.5",
-		"SWARF_SNAPSHOT=swarf.snapshot", "SWARF_SNAPSHOT_KEY=" + testKey, "SWARF_SNAPSHOT_TRUST=" + testTrust, "SWARF_SERVER=http://swarf:8080", "SWARF_KEY=k", "SWARF_ASOF_KEEP=7"})
+		"SWARF_SNAPSHOT=swarf.snapshot", "SWARF_SNAPSHOT_KEY=" + testKey, "SWARF_SNAPSHOT_TRUST=" + testTrust, "SWARF_SERVER=http://swarf:8080", "SWARF_API_KEY=k", "SWARF_ASOF_KEEP=7"})
 	if err != nil {
 		t.Fatal(err)
 	}

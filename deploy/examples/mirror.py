@@ -33,8 +33,8 @@ TOUCHED = {
 def get(path, parameters, tag=None):
     """Reads a path. The answer is None when the copy with the tag is still good."""
     headers = {"If-None-Match": tag} if tag else {}
-    if "SWARF_KEY" in os.environ:
-        headers["Authorization"] = "Bearer " + os.environ["SWARF_KEY"]
+    if "SWARF_API_KEY" in os.environ:
+        headers["Authorization"] = "Bearer " + os.environ["SWARF_API_KEY"]
     address = f"{SERVER}{path}?{urllib.parse.urlencode(parameters)}"
     try:
         with urllib.request.urlopen(urllib.request.Request(address, headers=headers), timeout=60) as answer:

@@ -14,7 +14,7 @@ const fs = require('fs');
 
 const server = process.env.SWARF_SERVER || 'http://127.0.0.1:8080';
 const headers = { Accept: 'application/json' };
-if (process.env.SWARF_KEY) headers.Authorization = 'Bearer ' + process.env.SWARF_KEY;
+if (process.env.SWARF_API_KEY) headers.Authorization = 'Bearer ' + process.env.SWARF_API_KEY;
 
 class Refused extends Error {}
 

@@ -20,8 +20,8 @@ import urllib.request
 
 SERVER = os.environ.get("SWARF_SERVER", "http://127.0.0.1:8080")
 HEADERS = {"Accept": "application/json"}
-if "SWARF_KEY" in os.environ:
-    HEADERS["Authorization"] = "Bearer " + os.environ["SWARF_KEY"]
+if "SWARF_API_KEY" in os.environ:
+    HEADERS["Authorization"] = "Bearer " + os.environ["SWARF_API_KEY"]
 
 
 class Refused(Exception):

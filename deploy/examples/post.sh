@@ -16,7 +16,7 @@ machine=${MACHINE:-vmc-40}
 
 # ask QUESTION MEMBERS prints the answer as key=value lines, complete, or ends the program.
 ask() {
-	status=$(curl -sS --max-time 20 --retry 3 -o "$part.answer" -w '%{http_code}' ${SWARF_KEY:+-H "Authorization: Bearer $SWARF_KEY"} \
+	status=$(curl -sS --max-time 20 --retry 3 -o "$part.answer" -w '%{http_code}' ${SWARF_API_KEY:+-H "Authorization: Bearer $SWARF_API_KEY"} \
 		"$server/v1/$1?units=metric&machine=$machine&$2&format=text") || return 5
 	case $status in 429 | 5*) echo "the server answers $status" >&2; return 5 ;; esac
 	text=$(cat "$part.answer")
