@@ -119,6 +119,7 @@ func last[T any](_ T, err error) error { return err }
 func askWrites(t *testing.T, c *client.Client) {
 	t.Helper()
 	ctx := t.Context()
+	askJobs(t, c)
 	machine := *inlineMachine().Inline
 	cut := drill()
 	observation := wire.Observation{Units: "metric", Kind: "load", Cut: &cut, Load: &wire.LoadReading{Torque: ptr(60.0), Point: "spindle"}}
@@ -137,6 +138,24 @@ func askWrites(t *testing.T, c *client.Client) {
 		"approve calibration": last(c.ApproveCalibration(ctx, "r-1", why, client.Write{})),
 		"import":              last(c.Import(ctx, "sources", client.CSV, []byte("id,title,kind\r\nx,y,book\r\n"), false, client.Write{})),
 		"approve import":      last(c.ApproveImport(ctx, "7", why, client.Write{})),
+	} {
+		if refusedBy(err) != "storage-not-configured" {
+			t.Errorf("%s: %v", what, err)
+		}
+	}
+}
+
+// askJobs calls what computes later, which needs a database too.
+func askJobs(t *testing.T, c *client.Client) {
+	t.Helper()
+	ctx := t.Context()
+	if _, err := client.Later(ctx, c, "/v1/estimates", "metric", []wire.Cut{drill()}, client.Compute{}, client.Write{}); !errors.Is(err, client.ErrNotKept) {
+		t.Errorf("later: %v", err)
+	}
+	_, listed := drained(c.Jobs(ctx, client.List{}))
+	_, fetched := drained(client.JobResult[wire.Answer](ctx, c, 1))
+	for what, err := range map[string]error{
+		"job": last(c.Job(ctx, 1)), "cancel": last(c.CancelJob(ctx, 1, client.Write{})), "jobs": listed, "result": fetched,
 	} {
 		if refusedBy(err) != "storage-not-configured" {
 			t.Errorf("%s: %v", what, err)

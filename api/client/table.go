@@ -29,6 +29,11 @@ func (c *Client) Export(ctx context.Context, sheet, media string, o Read) (io.Re
 	}
 	r := o.request(path)
 	r.Header.Set("Accept", media)
+	return c.stream(ctx, r)
+}
+
+// stream sends a request once and returns the body of the answer, to be read and closed.
+func (c *Client) stream(ctx context.Context, r *Request) (io.ReadCloser, error) {
 	got, err := c.open(ctx, r, nil)
 	if err != nil {
 		return nil, &Unreachable{err, 1}
