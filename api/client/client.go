@@ -26,8 +26,11 @@ type Options struct {
 	Key string
 	// From names the person or program that writes, for the history (RFC 9110, 10.1.2).
 	From string
-	// HTTP sends the requests; nil takes one with a limit of a minute for each.
+	// HTTP sends the requests; nil is http.DefaultClient.
 	HTTP *http.Client
+	// Timeout bounds one try, the reading of its answer included; 0 is a minute. What is read
+	// as it comes has no bound but the context.
+	Timeout time.Duration
 	// Tries is how often a request that may be repeated is sent at most; 0 is 4, 1 never
 	// repeats.
 	Tries int
@@ -55,7 +58,10 @@ func New(server string, options Options) (*Client, error) {
 	}
 	base.Path = strings.TrimRight(base.Path, "/")
 	if options.HTTP == nil {
-		options.HTTP = &http.Client{Timeout: time.Minute}
+		options.HTTP = http.DefaultClient
+	}
+	if options.Timeout == 0 {
+		options.Timeout = time.Minute
 	}
 	if options.Tries == 0 {
 		options.Tries = 4

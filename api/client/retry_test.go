@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -136,6 +137,22 @@ func TestContextEndsAll(t *testing.T) {
 	var u *client.Unreachable
 	if !errors.As(err, &u) || !errors.Is(err, context.Canceled) || len(asked()) != 1 {
 		t.Errorf("%v after %d requests", err, len(asked()))
+	}
+}
+
+// A try that gets no answer in its time is given up, and the next may get one.
+func TestATryHasItsTime(t *testing.T) {
+	var tries atomic.Int32
+	c := at(t, http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if tries.Add(1) == 1 {
+			<-r.Context().Done()
+			return
+		}
+		fmt.Fprint(w, `{"status":"ready"}`)
+	}), client.Options{Timeout: 2 * time.Second})
+	ready, err := c.Ready(t.Context())
+	if err != nil || ready.Status != "ready" || tries.Load() != 2 {
+		t.Errorf("%+v %v after %d tries", ready, err, tries.Load())
 	}
 }
 

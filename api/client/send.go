@@ -103,6 +103,8 @@ var errTooLong = fmt.Errorf("the answer is longer than %d MiB", longestAnswer>>2
 
 // once sends a request and reads the whole answer.
 func (c *Client) once(ctx context.Context, r *Request) (*reply, error) {
+	ctx, cancel := context.WithTimeout(ctx, c.options.Timeout)
+	defer cancel()
 	out, err := c.open(ctx, r, bytes.NewReader(r.Body))
 	if err != nil {
 		return nil, err

@@ -79,6 +79,14 @@ func ask(ctx context.Context, p *program, args []string) error {
 	return &ending{got.code, got.err}
 }
 
+// leaveWord puts the reason into the file for the answer when nothing could be asked.
+func leaveWord(args []string, reason error) error {
+	if out := outOf(args); out != "" {
+		return snapshot.Write(out, []byte(markedLine(wordOf(exitFailed), reason.Error())))
+	}
+	return nil
+}
+
 // outOf finds the file for the answer even in a command line that cannot be followed, so
 // that an answer of last time never stands there as if it were new.
 func outOf(args []string) string {

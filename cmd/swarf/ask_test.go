@@ -139,6 +139,7 @@ func TestAskOut(t *testing.T) {
 		{"wrong usage", []string{"SWARF_SERVER=" + s.address}, with(drillWords, "-colour", "red"), 2, "#ERR usage"},
 		{"no snapshot", nil, with(drillWords, "-offline"), 1, "#ERR failed"},
 		{"no such snapshot", []string{"SWARF_SNAPSHOT_TRUST=" + testTrust}, with(drillWords, "-snapshot", "none"), 5, "#ERR unreachable"},
+		{"a setting that is none", []string{"SWARF_LISTEN=nowhere"}, drillWords, 1, "#ERR failed SWARF_LISTEN"},
 		{"an address that is none", []string{"SWARF_SERVER=swarf"}, drillWords, 1, "#ERR failed"},
 	} {
 		args := append([]string{"ask", "estimate", "-out", file}, c.args...)

@@ -3,9 +3,11 @@ package main
 import (
 	"context"
 	"fmt"
+	"net/http"
 	"slices"
 	"strings"
 
+	"swarf/api"
 	"swarf/api/wire"
 	"swarf/db/data"
 	"swarf/domain/cut"
@@ -104,6 +106,14 @@ func askWords(before []string) []string {
 	at := slices.IndexFunc(questions, func(q question) bool { return q.name == before[0] })
 	if at < 0 {
 		return nil
+	}
+	if before[0] == "read" && len(before) == 1 {
+		for _, r := range api.Routes() {
+			if r.Method == http.MethodGet && strings.HasPrefix(r.Path, "/v1/") && !strings.Contains(r.Path, "{") {
+				list = append(list, r.Path)
+			}
+		}
+		return list
 	}
 	members := flatMembers(questions[at].shape)
 	if last := before[len(before)-1]; len(before) > 1 && strings.HasPrefix(last, "-") {

@@ -26,6 +26,7 @@ func TestWordsAfter(t *testing.T) {
 		{"ask estimate -output j", []string{"json"}},
 		{"ask estimate -through -hol", []string{"-hole_depth", "-hole_diameter"}},
 		{"ask estimate -cutting_diameter ", nil},
+		{"ask read /v1/m", []string{"/v1/machines", "/v1/materials"}},
 		{"ask guess ", nil},
 		{"snapshot v", []string{"verify"}},
 		{"completion ", []string{"bash", "fish", "zsh"}},

@@ -75,6 +75,8 @@ func run(ctx context.Context, args, environ []string, out, errs io.Writer) int {
 			log, flush := newLog(errs, config.LogLevel)
 			err = c.run(ctx, &program{config: config, out: out, log: log}, args[1:])
 			flush()
+		} else if c.name == "ask" {
+			err = errors.Join(err, leaveWord(args[1:], err))
 		}
 		if err == nil || errors.Is(err, flag.ErrHelp) {
 			return exitFine
@@ -107,7 +109,7 @@ func help(out io.Writer) {
 		fmt.Fprintf(table, "  %s\t%s\n", c.name, c.what)
 	}
 	table.Flush()
-	fmt.Fprint(out, "\nSettings come from the environment:\n\n")
+	fmt.Fprint(out, "\nswarf <command> -h tells more. Settings come from the environment:\n\n")
 	for _, s := range settings() {
 		fmt.Fprintf(table, "  %s\t%s\t%s\n", s.Name, s.Default, s.What)
 	}

@@ -33,7 +33,7 @@ const magic = "swarf-snapshot 1\n"
 // Bounds of a file, so that a strange one costs little.
 const (
 	mostBytes  = 256 << 20 // of the file
-	mostData   = 2 << 30   // of the data as JSON
+	mostData   = 1 << 30   // of the data as JSON
 	mostHeader = 4 << 10
 	sumBytes   = sha256.Size
 	tailBytes  = sumBytes + ed25519.SignatureSize
