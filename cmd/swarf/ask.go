@@ -21,22 +21,30 @@ import (
 
 // question is something that can be asked for.
 type question struct {
-	name  string
-	what  string
-	path  string
-	shape any  // of the request; nil where it has no flat members
-	body  bool // it needs a body
+	name    string
+	what    string
+	path    string
+	shape   any    // of the request; nil where it has no flat members
+	body    bool   // it needs a body
+	example string // words that a page shows, which work
 }
 
 // questions are what swarf ask takes, in the order of its page.
 var questions = []question{
-	{"recommend", "what should I run?", "/v1/recommendations", wire.Cut{}, false},
-	{"estimate", "I will run these parameters: what do they load?", "/v1/estimates", wire.Cut{}, false},
-	{"check", "which of these machines can run it?", "/v1/spindle-checks", wire.SpindleCheck{}, false},
-	{"correct", "what do I add to the register after measuring?", "/v1/corrections", wire.CorrectionRequest{}, false},
-	{"diagnose", "why does the meter read something else?", "/v1/diagnoses", wire.DiagnosisRequest{}, false},
-	{"plan", "which machine runs which cut, and how long does it take? (needs -request)", "/v1/plans", nil, true},
-	{"read", "reference and shop data: swarf ask read /v1/materials -q 1.4301", "", nil, false},
+	{"recommend", "what should I run?", "/v1/recommendations", wire.Cut{}, false,
+		"-units metric -grade 1.4301 -condition annealed -operation side-milling -class mill-end -cutting_diameter 12 -effective_edges 4 -tool_material HC -axial_depth 10 -radial_width 3 -machine vmc-40"},
+	{"estimate", "I will run these parameters: what do they load?", "/v1/estimates", wire.Cut{}, false,
+		"-units metric -grade C45E -operation drilling -class drill-twist-hss -cutting_diameter 10 -hole_depth 25 -through true -cutting_speed 25 -feed_per_revolution 0.2 -output value -field loads.torque"},
+	{"check", "which of these machines can run it?", "/v1/spindle-checks", wire.SpindleCheck{}, false,
+		"-units inch -grade A96061 -operation slot-milling -class mill-end -cutting_diameter 0.5 -effective_edges 3 -axial_depth 0.25 -cutting_speed 900 -feed_per_tooth 0.003 -machines vmc-40,vmc-50"},
+	{"correct", "what do I add to the register after measuring?", "/v1/corrections", wire.CorrectionRequest{}, false,
+		"-units metric -feature internal -sides_cut 2 -programmed 40 -measured 39.98 -register radius -field correction.value"},
+	{"diagnose", "why does the meter read something else?", "/v1/diagnoses", wire.DiagnosisRequest{}, false,
+		"-units metric -grade 1.4301 -operation turning -class turning-external -corner_radius 0.8 -work_diameter 60 -depth_of_cut 2 -cutting_speed 140 -feed_per_revolution 0.25 -machine lathe-200 -power 7 -point motor"},
+	{"plan", "which machine runs which cut, and how long does it take? (needs -request)", "/v1/plans", nil, true,
+		"-request routing.json -output json -out routing-planned.json"},
+	{"read", "reference and shop data: swarf ask read /v1/materials -q 1.4301", "", nil, false,
+		"/v1/materials -q 1.4301 -output json"},
 }
 
 // asking is one question with everything that was said about it.

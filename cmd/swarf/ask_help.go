@@ -79,19 +79,36 @@ func questionPage(out io.Writer, q question) {
 		if i == 0 || members[i-1].Parent() != f.Parent() {
 			fmt.Fprintf(out, "\n%s\n\n", titled(cmp.Or(f.Parent(), "the request")))
 		}
-		fmt.Fprintf(out, "  -%-28s %s\n", f.Name, folded(cmp.Or(wordsFor(f), describe(f)), 32))
+		fmt.Fprintf(out, "  -%-28s %s\n", f.Name, folded(cmp.Or(wordsFor(f), describe(f)), 32, columns))
+	}
+	if slices.ContainsFunc(members, func(f wire.FlatMember) bool { return f.Name == "operation" }) {
+		needsPart(out)
 	}
 	if q.name == "read" {
 		fmt.Fprint(out, "\nParameters are those of the route, as the page /docs of a server lists them.\n")
 	} else {
 		fmt.Fprint(out, "\nBeside the members\n\n")
 		for _, b := range beside {
-			fmt.Fprintf(out, "  -%-28s %s\n", b.name, folded(b.what, 32))
+			fmt.Fprintf(out, "  -%-28s %s\n", b.name, folded(b.what, 32, columns))
 		}
 	}
 	ownPart(out)
 	codePart(out)
+	fmt.Fprintf(out, "\nFor example\n\n  %s\n", strings.ReplaceAll(folded("swarf ask "+q.name+" "+q.example, 6, columns-2), "\n", " \\\n"))
 	fmt.Fprint(out, askCautions)
+}
+
+// needsPart lists what the engagement of each operation must say.
+func needsPart(out io.Writer) {
+	fmt.Fprint(out, "\nWhat the engagement of each operation needs\n\n")
+	for _, name := range cut.Names() {
+		o, _ := cut.Find(name)
+		needs := slices.Clone(o.Required)
+		for _, list := range o.OneOf {
+			needs = append(needs, strings.Join(list, " or "))
+		}
+		fmt.Fprintf(out, "  %-20s %s\n", name, folded(cmp.Or(strings.Join(needs, ", "), "nothing"), 23, columns))
+	}
 }
 
 // first is where the members of an object begin in a list.
@@ -102,14 +119,14 @@ func first(list []wire.FlatMember, parent string) int {
 func ownPart(out io.Writer) {
 	fmt.Fprint(out, "\nHow to ask and where to\n\n")
 	for _, f := range own {
-		fmt.Fprintf(out, "  -%-28s %s\n", strings.TrimSpace(f.name+" "+f.value), folded(f.what, 32))
+		fmt.Fprintf(out, "  -%-28s %s\n", strings.TrimSpace(f.name+" "+f.value), folded(f.what, 32, columns))
 	}
 }
 
 func codePart(out io.Writer) {
 	fmt.Fprint(out, "\nExit codes\n\n")
 	for _, c := range exitCodes {
-		fmt.Fprintf(out, "  %d  %s\n", c.code, folded(c.what, 5))
+		fmt.Fprintf(out, "  %d  %s\n", c.code, folded(c.what, 5, columns))
 	}
 }
 
@@ -118,14 +135,17 @@ func titled(path string) string {
 	return strings.ToUpper(path[:1]) + strings.NewReplacer("_", " ", ".", ", ").Replace(path[1:])
 }
 
-// folded breaks a text into lines of 100 columns, those after the first indented.
-func folded(text string, indent int) string {
+// columns is how wide a page is.
+const columns = 100
+
+// folded breaks a text into lines of so many columns, those after the first indented.
+func folded(text string, indent, width int) string {
 	var b strings.Builder
 	column := indent
 	for i, word := range strings.Fields(text) {
 		switch {
 		case i == 0:
-		case column+1+len(word) > 100:
+		case column+1+len(word) > width:
 			b.WriteString("\n" + strings.Repeat(" ", indent))
 			column = indent
 		default:
@@ -154,7 +174,7 @@ func wordsFor(f *wire.FlatMember) string {
 
 // unitsOf says in which units a number is given.
 func unitsOf(f *wire.FlatMember) string {
-	metric, inch := f.Quantity.Code(unit.Metric), f.Quantity.Code(unit.Inch)
+	metric, inch := f.Quantity.Label(unit.Metric), f.Quantity.Label(unit.Inch)
 	if metric == inch {
 		return metric
 	}

@@ -29,6 +29,9 @@ var (
 	slotWords    = strings.Fields("-units metric -grade EN-AW-6061 -operation slot-milling -class mill-end -cutting_diameter 12 -effective_edges 3 -axial_depth 6")
 )
 
+// routing is a plan of one cut.
+const routing = `{"units":"metric","cuts":[{"ref":"op-10","material":{"grade":"1.4301","condition":"annealed"},"operation":"drilling","tool":{"class":"drill-indexable","cutting_diameter":30,"effective_edges":1},"engagement":{"hole_depth":60,"through":false},"parameters":{"cutting_speed":150,"feed_per_revolution":0.12}}]}`
+
 // with puts words behind others.
 func with(words []string, more ...string) []string { return append(slices.Clone(words), more...) }
 
@@ -44,7 +47,7 @@ func TestAsk(t *testing.T) {
 		"snapshot": {"SWARF_SNAPSHOT=" + file, "SWARF_SNAPSHOT_TRUST=" + testTrust},
 	}
 	body := filepath.Join(t.TempDir(), "plan.json")
-	if err := os.WriteFile(body, []byte(`{"units":"metric","cuts":[{"ref":"op-10","material":{"grade":"1.4301","condition":"annealed"},"operation":"drilling","tool":{"class":"drill-indexable","cutting_diameter":30,"effective_edges":1},"engagement":{"hole_depth":60,"through":false},"parameters":{"cutting_speed":150,"feed_per_revolution":0.12}}]}`), 0o600); err != nil {
+	if err := os.WriteFile(body, []byte(routing), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	for _, c := range []struct {
@@ -169,6 +172,28 @@ func TestAskABusyServer(t *testing.T) {
 	code, out, _ := swarf(t, []string{"SWARF_SERVER=" + busy.URL, "SWARF_API_KEY=k1"}, with([]string{"ask", "estimate", "-field", "verdict"}, drillWords...)...)
 	if code != exitUnreachable || out != "#ERR unreachable\n" || key != "Bearer k1" {
 		t.Errorf("exit %d: %q, key %q", code, out, key)
+	}
+}
+
+// The examples of the pages work as they stand there.
+func TestAskExamples(t *testing.T) {
+	s := startService(t)
+	t.Chdir(t.TempDir())
+	if err := os.WriteFile("routing.json", []byte(routing), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, q := range questions {
+		_, page, _ := swarf(t, nil, "ask", q.name, "-h")
+		_, example, found := strings.Cut(page, "\nFor example\n\n  swarf ")
+		if !found {
+			t.Errorf("the page of %s has no example", q.name)
+			continue
+		}
+		example, _, _ = strings.Cut(example, "\n\n")
+		code, out, errs := swarf(t, []string{"SWARF_SERVER=" + s.address}, strings.Fields(strings.ReplaceAll(example, "\\\n", " "))...)
+		if code != exitFine && code != exitWarnings || strings.Contains(out, "#ERR") || out == "" && !strings.Contains(example, "-out ") {
+			t.Errorf("%s\nexit %d: %.500s\n%s", example, code, out, errs)
+		}
 	}
 }
 

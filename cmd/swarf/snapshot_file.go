@@ -6,6 +6,7 @@ import (
 	"encoding/base64"
 	"errors"
 	"fmt"
+	"io/fs"
 	"time"
 
 	"swarf/db"
@@ -149,6 +150,27 @@ func (p *program) verify(path string) error {
 		fmt.Fprintf(p.out, "this program computes by model %s: its digits may differ from those of whoever exported it\n", estimate.ModelVersion)
 	}
 	return nil
+}
+
+// checkSnapshot reports on the file that the service keeps, if it keeps one.
+func (p *program) checkSnapshot() error {
+	if p.config.Snapshot == "" {
+		return nil
+	}
+	trust, err := p.config.trust()
+	if err != nil {
+		return err
+	}
+	d, header, err := snapshot.Read(p.config.Snapshot, trust)
+	if errors.Is(err, fs.ErrNotExist) {
+		fmt.Fprintf(p.out, "snapshot: none yet at %s\n", p.config.Snapshot)
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("snapshot: %w", err)
+	}
+	fmt.Fprintf(p.out, "snapshot: made %s\n", header.Made.Format(time.RFC3339))
+	return p.report("snapshot", *d)
 }
 
 // trust is the public key that snapshots must be signed with; nil when none is set.

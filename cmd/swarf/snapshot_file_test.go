@@ -27,6 +27,15 @@ func TestSnapshotFile(t *testing.T) {
 	if code != 0 || !strings.Contains(out, "signed with the trusted key") || !strings.Contains(out, "revision 1, ") {
 		t.Errorf("exit %d: %s%s", code, out, errs)
 	}
+	if code, out, errs := swarf(t, []string{trust, file}, "check"); code != 0 || !strings.Contains(out, "snapshot: revision 1, ") {
+		t.Errorf("check: exit %d: %s%s", code, out, errs)
+	}
+	if code, _, errs := swarf(t, []string{file}, "check"); code != 1 || !strings.Contains(errs, "snapshot: ") {
+		t.Errorf("check without the key: exit %d: %s", code, errs)
+	}
+	if code, out, _ := swarf(t, []string{"SWARF_SNAPSHOT=none"}, "check"); code != 0 || !strings.Contains(out, "snapshot: none yet at none") {
+		t.Errorf("check of none: exit %d: %s", code, out)
+	}
 	for _, c := range []struct {
 		name    string
 		environ []string
