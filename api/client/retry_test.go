@@ -140,6 +140,28 @@ func TestContextEndsAll(t *testing.T) {
 	}
 }
 
+// A wait that would outlive the context is not begun: the problem says what was asked for.
+func TestContextTooShortForTheWait(t *testing.T) {
+	h, asked := script("503=8", "200")
+	ctx, cancel := context.WithTimeout(t.Context(), 5*time.Second)
+	defer cancel()
+	_, err := at(t, h, client.Options{}).Ready(ctx)
+	var p *client.Problem
+	if !errors.As(err, &p) || p.RetryAfter != 8*time.Second || len(asked()) != 1 {
+		t.Errorf("%v after %d requests", err, len(asked()))
+	}
+}
+
+// However often it is tried, a pause is some time and not much.
+func TestPausesStayShort(t *testing.T) {
+	h, asked := script("503")
+	var longest time.Duration
+	c := at(t, h, client.Options{Tries: 60, Wait: func(_ context.Context, d time.Duration) error { longest = max(longest, d); return nil }})
+	if err := last(c.Ready(t.Context())); err == nil || len(asked()) != 60 || longest <= 2*time.Second || longest > 5*time.Second {
+		t.Errorf("%v after %d requests, %v the longest pause", err, len(asked()), longest)
+	}
+}
+
 // A try that gets no answer in its time is given up, and the next may get one.
 func TestATryHasItsTime(t *testing.T) {
 	var tries atomic.Int32

@@ -73,7 +73,7 @@ func (c *Client) send(ctx context.Context, r *Request) (*reply, error) {
 		default:
 			p := problemOf(got)
 			p.Tries = try
-			if wait = p.RetryAfter; !again || !passing(got.status) || wait > c.options.Patience {
+			if wait = p.RetryAfter; !again || !passing(got.status) || wait > c.options.Patience || ends(ctx, wait) {
 				return nil, p
 			}
 		}
@@ -81,6 +81,12 @@ func (c *Client) send(ctx context.Context, r *Request) (*reply, error) {
 			return nil, &Unreachable{err, try}
 		}
 	}
+}
+
+// ends reports a context that is known to end before a wait does.
+func ends(ctx context.Context, wait time.Duration) bool {
+	deadline, has := ctx.Deadline()
+	return has && time.Until(deadline) < wait
 }
 
 // passing reports a status that another try may not get.
@@ -95,7 +101,7 @@ func passing(status int) bool {
 // pause is how long to wait after so many tries: twice as long each time, and by chance
 // between half and all of that, so that callers who failed together do not come together.
 func pause(try int) time.Duration {
-	longest := min(200*time.Millisecond<<(try-1), 5*time.Second)
+	longest := min(200*time.Millisecond<<min(try-1, 10), 5*time.Second)
 	return longest/2 + rand.N(longest/2)
 }
 
