@@ -25,7 +25,7 @@ type question struct {
 	what    string
 	path    string
 	shape   any    // of the request; nil where it has no flat members
-	body    bool   // it needs a body
+	bodied  bool   // it is asked with a body alone
 	example string // words that a page shows, which work
 }
 
@@ -55,7 +55,7 @@ type asking struct {
 	server   string
 	offline  bool
 	snapshot string
-	body     string
+	request  string // file with the body
 	output   string
 	field    string
 	out      string
@@ -159,9 +159,9 @@ func (a *asking) check() error {
 		return usage("-output value and -field go together: -field names the number that is wanted")
 	case a.name == "read" && !strings.HasPrefix(a.path, "/"):
 		return usage("say what to read, such as swarf ask read /v1/materials -q 1.4301")
-	case a.question.body && a.body == "":
+	case a.bodied && a.request == "":
 		return usage(a.name + " needs -request FILE with the request as JSON")
-	case a.body != "" && members:
+	case a.request != "" && members:
 		return usage("the request stands in the -request; leave its members out of the command line")
 	case a.timeout <= 0:
 		return usage("-timeout is not above 0s")
@@ -176,8 +176,8 @@ func (p *program) answer(ctx context.Context, a *asking) (outcome, error) {
 		return outcome{}, err
 	}
 	r := client.Request{Method: http.MethodGet, Path: a.path, Query: a.values, Header: http.Header{}, Repeatable: true}
-	if a.body != "" {
-		if r.Body, err = bodyFrom(a.body); err != nil {
+	if a.request != "" {
+		if r.Body, err = bodyFrom(a.request); err != nil {
 			return outcome{}, err
 		}
 		r.Method = http.MethodPost

@@ -85,7 +85,15 @@ func markedLine(code, why string) string {
 
 // wordOf names an exit code.
 func wordOf(code int) string {
-	return map[int]string{exitUsage: "usage", exitRefused: "refused", exitUnreachable: "unreachable"}[code] + map[bool]string{true: "failed"}[code == exitFailed]
+	switch code {
+	case exitUsage:
+		return "usage"
+	case exitRefused:
+		return "refused"
+	case exitUnreachable:
+		return "unreachable"
+	}
+	return "failed"
 }
 
 // lines is an answer as paths and values, in its order.

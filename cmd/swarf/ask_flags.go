@@ -44,7 +44,7 @@ func (p *program) askFlags(a *asking) *flag.FlagSet {
 	if a.name == "read" {
 		return set
 	}
-	set.StringVar(&a.body, "request", "", "")
+	set.StringVar(&a.request, "request", "", "")
 	for _, b := range beside {
 		a.parameter(set, b.name, b.truth)
 	}
