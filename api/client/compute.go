@@ -92,3 +92,16 @@ func (c *Client) Correct(ctx context.Context, correction wire.CorrectionRequest,
 func (c *Client) Diagnose(ctx context.Context, diagnosis wire.DiagnosisRequest, o Compute) (*wire.Diagnosis, error) {
 	return compute[wire.Diagnosis](ctx, c, "/v1/diagnoses", diagnosis, o)
 }
+
+// ToolAsset reads a cutting tool asset of MTConnect, an XML document, as a tool of a class
+// for a cut in units metric or inch. Nothing is stored.
+//
+// Errors: *Problem, *Unreachable.
+func (c *Client) ToolAsset(ctx context.Context, class, units string, document []byte) (*wire.ToolAsset, error) {
+	r := Read{Units: units}.request("/v1/tool-assets")
+	r.Method, r.Body = http.MethodPost, document
+	r.set("class", class)
+	r.Header.Set("Content-Type", "application/xml")
+	tool, _, err := ask[wire.ToolAsset](ctx, c, r)
+	return tool, err
+}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io"
 	"iter"
+	"os"
 	"strings"
 	"testing"
 
@@ -49,6 +50,12 @@ func askReads(t *testing.T, c *client.Client, fine func(string, error)) {
 	fine("sheets", err)
 	_, err = c.Sheet(ctx, "materials")
 	fine("sheet", err)
+	document, err := os.ReadFile("../../testdata/mtconnect/face-mill.xml")
+	fine("asset", err)
+	tool, err := c.ToolAsset(ctx, "mill-face", "metric", document)
+	if fine("tool asset", err); err == nil && tool.AssetID == "" {
+		t.Errorf("tool asset: %+v", tool)
+	}
 	ready, err := c.Ready(ctx)
 	if fine("ready", err); err == nil && ready.Status != "ready" {
 		t.Errorf("ready: %+v", ready)
@@ -58,6 +65,7 @@ func askReads(t *testing.T, c *client.Client, fine func(string, error)) {
 	for what, list := range map[string]func() (int, error){
 		"tool classes": func() (int, error) { return drained(c.ToolClasses(ctx, client.List{Page: 3})) },
 		"machines":     func() (int, error) { n, err := drained(c.Machines(ctx, client.List{})); return n + 1, err },
+		"units":        func() (int, error) { return drained(c.Units(ctx, client.List{Page: 10})) },
 		"sources":      func() (int, error) { return drained(c.Sources(ctx, client.List{Page: 500})) },
 		"records":      func() (int, error) { return drained(c.Records(ctx, client.Records{Kind: "life"}, client.List{})) },
 		"kept cuts":    func() (int, error) { n, err := drained(c.KeptCuts(ctx, client.List{})); return n + 1, err },

@@ -82,6 +82,11 @@ func (c *Client) Sources(ctx context.Context, o List) iter.Seq2[wire.Source, err
 	return all[wire.Source](ctx, c, o.request("/v1/sources"))
 }
 
+// Units lists the unit of every quantity in both systems, in the code lists of others.
+func (c *Client) Units(ctx context.Context, o List) iter.Seq2[wire.Unit, error] {
+	return all[wire.Unit](ctx, c, o.request("/v1/units"))
+}
+
 // Changes lists what changed after a revision, oldest first, for callers that keep a copy.
 func (c *Client) Changes(ctx context.Context, after int64) iter.Seq2[wire.Change, error] {
 	r := Read{}.request("/v1/changes")
