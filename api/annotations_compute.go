@@ -261,7 +261,7 @@ func docBatchCorrections() {}
 // @Tags service
 // @Produce json
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
-// @Success 200 {object} health "it does"
+// @Success 200 {object} wire.Health "it does"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
 // @Router /healthz [get]
@@ -272,7 +272,7 @@ func docHealth() {}
 // @Tags service
 // @Produce json
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
-// @Success 200 {object} readiness "ready, or degraded"
+// @Success 200 {object} wire.Readiness "ready, or degraded"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
 // @Failure 503 {object} wire.Problem "no data yet, or no storage"
@@ -283,7 +283,7 @@ func docReady() {}
 // @Tags service
 // @Produce json
 // @Param format query string false "json, text or csv, for callers that cannot set Accept" Enums(json, text, csv)
-// @Success 200 {object} version "versions of program, formulas and data"
+// @Success 200 {object} wire.Version "versions of program, formulas and data"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
 // @Router /version [get]

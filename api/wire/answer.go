@@ -44,9 +44,9 @@ type Answer struct {
 	Explain      []Step       `json:"explain,omitempty"`
 }
 
-// UnitOf marks the place of the map from member name to UCUM code; the encoder
-// fills it with the names that the answer has.
-type UnitOf struct{}
+// UnitOf maps the names of members to the UCUM codes of their units. A writer leaves it
+// empty: the encoder fills in the names that the answer has. A reader finds them in it.
+type UnitOf map[string]string
 
 // WorkMaterial says which material and record answered.
 type WorkMaterial struct {

@@ -34,6 +34,9 @@ func check(ctx context.Context, p *program, args []string) error {
 	if err := p.checks(*table); err != nil {
 		return err
 	}
+	if err := p.checkSnapshot(); err != nil {
+		return err
+	}
 	if p.config.DatabaseURL == "" {
 		fmt.Fprintln(p.out, "database: none, DATABASE_URL is not set")
 		return nil

@@ -13,6 +13,8 @@ import (
 	"time"
 
 	"github.com/caarlos0/env/v11"
+
+	"swarf/db/snapshot"
 )
 
 // Config is every setting of swarf. All come from the environment; the tags are the
@@ -34,6 +36,11 @@ type Config struct {
 	PrivateListen string        `env:"SWARF_PRIVATE_LISTEN" what:"address and port for those who run the service: /metrics for Prometheus and /debug/pprof; unset: not served. Guard it: it asks for no key"`
 	TracesURL     string        `env:"SWARF_TRACES_URL" what:"collector that takes OpenTelemetry traces by OTLP over HTTP, as http://host:4318; unset: none are made"`
 	TracesShare   float64       `env:"SWARF_TRACES_SHARE" envDefault:"0.01" what:"share of requests that are traced where the caller does not say; 0 to 1"`
+	Snapshot      string        `env:"SWARF_SNAPSHOT" what:"file of all data: kept up by serve with DATABASE_URL, which starts from it while the database is away; read by ask -offline"`
+	SnapshotKey   Secret        `env:"SWARF_SNAPSHOT_KEY" what:"secret half of the Ed25519 key that signs the snapshot file, 32 bytes in base64 (swarf snapshot key makes one)"`
+	SnapshotTrust string        `env:"SWARF_SNAPSHOT_TRUST" what:"public half of the key that a snapshot file must be signed with; unset takes that of SWARF_SNAPSHOT_KEY"`
+	Server        string        `env:"SWARF_SERVER" envDefault:"http://127.0.0.1:8080" what:"server that swarf ask asks"`
+	Key           Secret        `env:"SWARF_API_KEY" what:"API key that swarf ask sends"`
 	AsOfKeep      int           `env:"SWARF_ASOF_KEEP" envDefault:"4" what:"how many earlier revisions of the data to keep in memory for as_of; 1 to 64"`
 }
 
@@ -148,6 +155,24 @@ func (c Config) check() []error {
 	}
 	if c.AsOfKeep < 1 || c.AsOfKeep > 64 {
 		faults = append(faults, fmt.Errorf("SWARF_ASOF_KEEP=%d is outside 1 to 64", c.AsOfKeep))
+	}
+	faults = append(faults, c.checkKeys()...)
+	return faults
+}
+
+// checkKeys holds the keys of the snapshot file against each other.
+func (c Config) checkKeys() []error {
+	var faults []error
+	key, err := snapshot.ParseKey(c.SnapshotKey.Reveal())
+	if err != nil {
+		faults = append(faults, fmt.Errorf("SWARF_SNAPSHOT_KEY: %w", err))
+	}
+	trust, err := snapshot.ParseTrust(c.SnapshotTrust)
+	if err != nil {
+		faults = append(faults, fmt.Errorf("SWARF_SNAPSHOT_TRUST=%q: %w", c.SnapshotTrust, err))
+	}
+	if key != nil && trust != nil && !trust.Equal(key.Public()) {
+		faults = append(faults, errors.New("SWARF_SNAPSHOT_TRUST is not the public half of SWARF_SNAPSHOT_KEY; leave one of them out"))
 	}
 	return faults
 }

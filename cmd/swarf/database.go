@@ -20,24 +20,31 @@ func (p *program) dbConfig() db.Config {
 }
 
 // database serves from PostgreSQL. With the server out of reach it goes on trying,
-// and requests get data-not-ready meanwhile: the embedded data never stands in. A
-// schema that does not fit is an error that says what to run.
+// and requests get data-not-ready meanwhile, or answers from the snapshot file where one is
+// kept: the embedded data never stands in. A schema that does not fit is an error that says
+// what to run.
 func (p *program) database(ctx context.Context, options *api.Options) (stop func(), err error) {
 	ctx, cancel := context.WithCancel(ctx)
 	way := new(link)
-	config := p.dbConfig()
-	config.Lost, config.CheckOnly = way.lose, api.ValidatesOnly
-	pg, err := db.Open(ctx, config)
+	var pg *db.DB
+	present := newSnapshots(func(ctx context.Context) (catalog.Data, error) { return pg.Snapshot(ctx) })
+	kept, err := p.keeper(present)
 	if err != nil {
 		cancel()
 		return nil, err
 	}
-	if err := p.schemaFits(ctx, pg); err != nil {
+	config := p.dbConfig()
+	config.CheckOnly = api.ValidatesOnly
+	config.Lost = func(err error) { way.lose(err); kept.start(way) }
+	if pg, err = db.Open(ctx, config); err != nil {
+		cancel()
+		return nil, err
+	}
+	if err := p.schemaFits(ctx, pg, config.Lost); err != nil {
 		cancel()
 		pg.Close()
 		return nil, err
 	}
-	present := newSnapshots(pg.Snapshot)
 	present.machines = pg.MachinesSince
 	earlier := newHistory(pg, p.config.AsOfKeep)
 	options.Mode = api.PostgreSQL
@@ -50,7 +57,10 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 		options.Metrics.MustRegister(pg)
 	}
 	var listening sync.WaitGroup
-	listening.Go(func() { p.follow(ctx, pg, present, way) })
+	listening.Go(func() { p.follow(ctx, pg, present, way, kept) })
+	if kept != nil {
+		listening.Go(func() { kept.run(ctx) })
+	}
 	listening.Go(func() { p.keepCalendar(ctx, pg) })
 	listening.Go(func() { pg.WorkJobs(ctx, p.sweep) })
 	return func() { cancel(); listening.Wait(); pg.Close() }, nil
@@ -66,9 +76,17 @@ func (p *program) sweep(ctx context.Context, j *db.Job, from, to int) ([]byte, e
 	return server.Sweep(ctx, &whole, from, to)
 }
 
+// soon is how long a start waits for the database where there is a file to serve from.
+const soon = time.Second
+
 // schemaFits holds the schema against what the program needs, when the database
-// answers. When it does not, that is for follow to find out again.
-func (p *program) schemaFits(ctx context.Context, pg *db.DB) error {
+// answers. When it does not, lost is told, and that is for follow to find out again.
+func (p *program) schemaFits(ctx context.Context, pg *db.DB, lost func(error)) error {
+	if p.config.Snapshot != "" {
+		var cancel context.CancelFunc
+		ctx, cancel = context.WithTimeout(ctx, soon)
+		defer cancel()
+	}
 	note, err := pg.CheckSchema(ctx)
 	var ours *domain.Error
 	switch {
@@ -77,6 +95,7 @@ func (p *program) schemaFits(ctx context.Context, pg *db.DB) error {
 		return fmt.Errorf("%s: %s", ours.Msg, ours.Fix)
 	default:
 		p.log.Warn("the database does not answer; trying on", "error", err)
+		lost(err)
 		return nil
 	}
 	if note != "" {
@@ -89,7 +108,7 @@ func (p *program) schemaFits(ctx context.Context, pg *db.DB) error {
 }
 
 // follow keeps the present snapshot up with the database until the context ends.
-func (p *program) follow(ctx context.Context, pg *db.DB, present *snapshots, way *link) {
+func (p *program) follow(ctx context.Context, pg *db.DB, present *snapshots, way *link, kept *keeper) {
 	err := pg.Listen(ctx, func(revision int64) {
 		way.hear()
 		before := present.now()
@@ -101,6 +120,9 @@ func (p *program) follow(ctx context.Context, pg *db.DB, present *snapshots, way
 			p.log.Error("loading new data failed", "revision", revision, "error", err)
 		case present.now() != before:
 			p.log.Info("serving", "data_revision", present.now().Revision)
+			kept.tell()
+		default:
+			kept.tell() // a write through this replica has loaded what it made
 		}
 	})
 	if ctx.Err() == nil {

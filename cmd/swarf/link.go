@@ -24,6 +24,15 @@ func (l *link) hear() {
 	l.heard, l.fault = time.Now(), nil
 }
 
+// heardAt notes when the database answered last, from before this process.
+func (l *link) heardAt(at time.Time) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.heard.IsZero() {
+		l.heard = at
+	}
+}
+
 // lose notes that it did not.
 func (l *link) lose(err error) {
 	l.mu.Lock()

@@ -49,6 +49,9 @@ func commands() []command {
 		{"migrate", "bring the database to the schema of this program", migrate},
 		{"load", "put the embedded reference data into the database", load},
 		{"check", "check settings, embedded data and, where there is one, the database", check},
+		{"ask", "ask a server, or a snapshot file, for what to run or what it loads", ask},
+		{"snapshot", "write all data into a signed file for machines without a network, or check one", snapshotFile},
+		{"completion", "print the script by which a shell completes all this", completion},
 		{"healthcheck", "ask a running service whether it is ready; exit 1 when not", healthcheck},
 		{"version", "say what this program is", version},
 	}
@@ -61,7 +64,7 @@ var errUsage = errors.New("wrong usage")
 func run(ctx context.Context, args, environ []string, out, errs io.Writer) int {
 	if len(args) == 0 || args[0] == "help" || args[0] == "-h" || args[0] == "--help" {
 		help(out)
-		return 0
+		return exitFine
 	}
 	for _, c := range commands() {
 		if c.name != args[0] {
@@ -72,19 +75,19 @@ func run(ctx context.Context, args, environ []string, out, errs io.Writer) int {
 			log, flush := newLog(errs, config.LogLevel)
 			err = c.run(ctx, &program{config: config, out: out, log: log}, args[1:])
 			flush()
+		} else if c.name == "ask" {
+			err = errors.Join(err, leaveWord(args[1:], err))
 		}
-		switch {
-		case err == nil || errors.Is(err, flag.ErrHelp):
-			return 0
-		case errors.Is(err, errUsage):
-			fmt.Fprintf(errs, "swarf %s: %v\n", c.name, err)
-			return 2
+		if err == nil || errors.Is(err, flag.ErrHelp) {
+			return exitFine
 		}
-		fmt.Fprintf(errs, "swarf %s: %s\n", c.name, told(err))
-		return 1
+		if text := told(err); text != "" {
+			fmt.Fprintf(errs, "swarf %s: %s\n", c.name, text)
+		}
+		return codeOf(err)
 	}
 	fmt.Fprintf(errs, "swarf: there is no command %q; swarf help lists them\n", args[0])
-	return 2
+	return exitUsage
 }
 
 // told is an error with what to do about it, where that is known.
@@ -106,7 +109,7 @@ func help(out io.Writer) {
 		fmt.Fprintf(table, "  %s\t%s\n", c.name, c.what)
 	}
 	table.Flush()
-	fmt.Fprint(out, "\nSettings come from the environment:\n\n")
+	fmt.Fprint(out, "\nswarf <command> -h tells more. Settings come from the environment:\n\n")
 	for _, s := range settings() {
 		fmt.Fprintf(table, "  %s\t%s\t%s\n", s.Name, s.Default, s.What)
 	}

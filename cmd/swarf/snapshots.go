@@ -18,6 +18,7 @@ type snapshots struct {
 	// loaded each time.
 	machines func(ctx context.Context, revision int64) (list []machine.Machine, newest int64, only bool, err error)
 	current  atomic.Pointer[catalog.Snapshot]
+	cold     atomic.Bool   // the present one comes from a file, and the first load replaces it
 	turn     chan struct{} // holds one token: one load at a time
 }
 
@@ -31,7 +32,7 @@ func (s *snapshots) now() *catalog.Snapshot { return s.current.Load() }
 // refresh returns once the present snapshot has the revision or a later one. It
 // loads when it has not.
 func (s *snapshots) refresh(ctx context.Context, revision int64) error {
-	has := func() bool { snap := s.now(); return snap != nil && snap.Revision >= revision }
+	has := func() bool { snap := s.now(); return snap != nil && snap.Revision >= revision && !s.cold.Load() }
 	if has() {
 		return nil
 	}
@@ -44,6 +45,19 @@ func (s *snapshots) refresh(ctx context.Context, revision int64) error {
 		}
 		return s.take(ctx)
 	})
+}
+
+// seed takes a snapshot from a file where there is none yet, and reports whether it did.
+func (s *snapshots) seed(snap *catalog.Snapshot) bool {
+	if s.now() != nil {
+		return false
+	}
+	s.cold.Store(true)
+	if s.current.CompareAndSwap(nil, snap) {
+		return true
+	}
+	s.cold.Store(false)
+	return false
 }
 
 // reload takes what there is, older or newer: a database restored from a copy has
@@ -73,6 +87,7 @@ func (s *snapshots) take(ctx context.Context) error {
 		return err
 	}
 	s.current.Store(snap)
+	s.cold.Store(false)
 	return nil
 }
 
@@ -80,7 +95,7 @@ func (s *snapshots) take(ctx context.Context) error {
 // the commonest write, without loading the rest. It reports whether that was so.
 func (s *snapshots) takeMachines(ctx context.Context) (bool, error) {
 	before := s.now()
-	if s.machines == nil || before == nil {
+	if s.machines == nil || before == nil || s.cold.Load() {
 		return false, nil
 	}
 	list, newest, only, err := s.machines(ctx, before.Revision)
