@@ -14,6 +14,7 @@ import (
 	"github.com/jackc/pgx/v5/pgxpool"
 
 	"swarf/domain"
+	"swarf/domain/access"
 )
 
 // Config says how to reach the database. Only URL is needed; a zero elsewhere
@@ -43,6 +44,10 @@ type Config struct {
 	// Lost, if any, is told why whenever Listen's connection broke or could not be
 	// made. The next call of Listen's own function says that it is there again.
 	Lost func(error)
+
+	// Keys, if any, is given all keys whenever Listen calls its own function, before it:
+	// after every connection, when a key or a revision was announced, and at every poll.
+	Keys func([]access.Key)
 
 	// UnsafeWrites allows writes although the server may lose them in a crash
 	// (fsync or synchronous_commit off). Without it they are refused.
