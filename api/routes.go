@@ -12,12 +12,14 @@ import (
 type kind uint8
 
 const (
-	reading     kind = iota // of reference and shop data, with a tag
-	writing                 // of shop data
-	computing               // of cuts
-	batching                // many computations in one request
-	operating               // of the service itself
-	documenting             // pages for people
+	reading       kind = iota // of reference and shop data, with a tag
+	writing                   // of shop data
+	approving                 // of what others wrote: it comes into force, or ends
+	administering             // of keys
+	computing                 // of cuts
+	batching                  // many computations in one request
+	operating                 // of the service itself
+	documenting               // pages for people
 )
 
 // route is one row of the route table. Registration, HEAD, the Allow header, the
@@ -66,6 +68,7 @@ func routeTable() []route {
 		planRoutes(),
 		jobRoutes(),
 		standardRoutes(),
+		keyRoutes(),
 		[]route{
 			{http.MethodGet, "/healthz", getHealth, operating, nil, recordFormats},
 			{http.MethodGet, "/readyz", getReadiness, operating, nil, recordFormats},
@@ -108,6 +111,16 @@ func (r *route) flat(method string) bool {
 	return r.kind == computing && method != http.MethodPost
 }
 
+// changes reports a route that writes.
+func (r *route) changes() bool {
+	return r.method != http.MethodGet && (r.kind == writing || r.kind == approving || r.kind == administering)
+}
+
+// slow reports a write that may take as long as an import.
+func (r *route) slow() bool {
+	return strings.HasPrefix(r.path, "/v1/imports") || strings.HasSuffix(r.path, "/batch")
+}
+
 // known are the query parameters the row takes.
 func (r *route) known() []string {
 	if len(r.offers) > 1 && !slices.Contains(r.query, "format") {
@@ -121,6 +134,8 @@ type RouteInfo struct {
 	Method string
 	Path   string   // with {name} for values
 	Query  []string // parameters; empty for a computation by GET, whose members they are
+	Scope  string   // that a key needs; empty: open to everybody
+	Writes bool     // it may carry an Idempotency-Key
 }
 
 // Routes lists the route table without HEAD, which works wherever GET does, and
@@ -128,7 +143,7 @@ type RouteInfo struct {
 func Routes() []RouteInfo {
 	var list []RouteInfo
 	for _, r := range routeTable() {
-		list = append(list, RouteInfo{Method: r.method, Path: r.path, Query: r.known()})
+		list = append(list, RouteInfo{Method: r.method, Path: r.path, Query: r.known(), Scope: scopeOf[r.kind].String(), Writes: r.changes()})
 	}
 	return list
 }

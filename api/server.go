@@ -7,6 +7,7 @@ import (
 	"context"
 	"log/slog"
 	"net/http"
+	"net/netip"
 	"slices"
 	"strings"
 	"sync/atomic"
@@ -37,6 +38,14 @@ type Options struct {
 	Store Store
 	// Refresh returns once Snapshots gives the revision or a later one.
 	Refresh func(ctx context.Context, revision int64) error
+	// Keys keeps who may ask; nil: there are no keys.
+	Keys Keys
+	// Require says which requests need a key.
+	Require Requirement
+	// KeyQuota bounds what each key may ask for, OpenQuota each address without one.
+	KeyQuota, OpenQuota Quota
+	// Answers keeps answers for Idempotency-Key; nil: the field is passed over.
+	Answers Answers
 	// Degraded says why data may be stale; nil when nothing is wrong.
 	Degraded func() *Degraded
 	// Mode is Embedded or PostgreSQL.
@@ -116,6 +125,9 @@ type Server struct {
 	draining atomic.Bool
 	floor    floor
 	metrics  *metrics // nil: nothing is counted
+
+	byKey     *meters[string]
+	byAddress *meters[netip.Prefix]
 }
 
 // Drain makes /readyz say that the service is going away, so that no new callers
@@ -139,6 +151,7 @@ func newServer(options Options, routes []route) *Server {
 		options.Mode = Embedded
 	}
 	s := &Server{Options: options, echo: echo.New(), routes: routes, allow: make(map[string]string)}
+	s.byKey, s.byAddress = newMeters[string](options.KeyQuota), newMeters[netip.Prefix](options.OpenQuota)
 	e := s.echo
 	e.HideBanner, e.HidePort = true, true
 	// The address is that of the connection: a header that anybody can send says
@@ -174,14 +187,20 @@ func (s *Server) register() {
 	}
 }
 
-// handler does for every route what its row says: query parameters, format,
-// then the route's own work.
+// handler does for every route what its row says: who may ask, query parameters, format,
+// then the route's own work, which is done once where the caller says so.
 func (s *Server) handler(r *route) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		x := c.(*exchange)
 		x.route = r
+		if err := x.admit(); err != nil {
+			return err
+		}
 		if err := x.readQuery(); err != nil {
 			return err
+		}
+		if r.changes() {
+			return x.once(r.handle)
 		}
 		return r.handle(x)
 	}

@@ -77,22 +77,22 @@ func (s *shop) handler() http.Handler { return s.handlerWith(api.Limits{}) }
 
 // handlerWith is the service with other bounds.
 func (s *shop) handlerWith(limits api.Limits) http.Handler {
-	server := api.New(api.Options{
-		Limits:       limits,
-		Snapshots:    func() *catalog.Snapshot { s.mu.Lock(); defer s.mu.Unlock(); return s.snaps[len(s.snaps)-1] },
-		AsOf:         s.asOf,
-		Store:        s,
-		Mode:         api.PostgreSQL,
-		ModelVersion: "test",
-		Degraded: func() *api.Degraded {
-			s.mu.Lock()
-			defer s.mu.Unlock()
-			if !s.away {
-				return nil
-			}
-			return &api.Degraded{Since: time.Now().Add(-time.Minute), Reason: "the database does not answer"}
-		},
-	})
+	return s.handlerOf(api.Options{Limits: limits})
+}
+
+// handlerOf is the service with other options.
+func (s *shop) handlerOf(options api.Options) http.Handler {
+	options.Snapshots = func() *catalog.Snapshot { s.mu.Lock(); defer s.mu.Unlock(); return s.snaps[len(s.snaps)-1] }
+	options.AsOf, options.Store, options.Mode, options.ModelVersion = s.asOf, s, api.PostgreSQL, "test"
+	options.Degraded = func() *api.Degraded {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		if !s.away {
+			return nil
+		}
+		return &api.Degraded{Since: time.Now().Add(-time.Minute), Reason: "the database does not answer"}
+	}
+	server := api.New(options)
 	s.sweep = server.Sweep
 	return server.Handler()
 }
@@ -134,7 +134,7 @@ func (s *shop) change(id, action string, w api.Write, do func()) (api.Written, e
 	s.data.Machines = slices.DeleteFunc(slices.Clone(s.data.Machines), func(m machine.Machine) bool { return m.ID == id })
 	do()
 	s.snaps = append(s.snaps, snapshotOf(s.t, s.data))
-	s.log = append(s.log, api.Change{Revision: s.data.Revision, At: time.Now(), Who: w.Who, Kind: "machine", ID: id, Action: action, Reason: w.Reason})
+	s.log = append(s.log, api.Change{Revision: s.data.Revision, At: time.Now(), Who: w.Who, Person: w.Person, Kind: "machine", ID: id, Action: action, Reason: w.Reason})
 	return api.Written{Revision: s.data.Revision, RecordRevision: s.data.Revision, Created: action == "added"}, nil
 }
 

@@ -47,7 +47,8 @@ type Config struct {
 
 	// Keys, if any, is given all keys whenever Listen calls its own function, before it:
 	// after every connection, when a key or a revision was announced, and at every poll.
-	Keys func([]access.Key)
+	// They were asked for at a time, so that they can be put in order with other reads.
+	Keys func(asked time.Time, list []access.Key)
 
 	// UnsafeWrites allows writes although the server may lose them in a crash
 	// (fsync or synchronous_commit off). Without it they are refused.

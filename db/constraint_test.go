@@ -48,7 +48,9 @@ func unguarded(t *testing.T) *db.DB {
 	if err := store.AddKey(t.Context(), key, db.Write{Who: "ann"}); err != nil {
 		t.Fatal(err)
 	}
-	if _, _, err := store.Once(t.Context(), db.Claim{Key: "k", Keep: time.Hour}, func(context.Context) (db.Answer, error) { return db.Answer{Status: 204, Header: map[string]string{}}, nil }); err != nil {
+	if _, _, err := store.Once(t.Context(), db.Claim{Key: "k", Keep: time.Hour}, func(context.Context) (db.Answer, error) {
+		return db.Answer{Status: 204, Header: map[string]string{}}, nil
+	}); err != nil {
 		t.Fatal(err)
 	}
 	for _, table := range query[string](t, store, `SELECT relname FROM pg_class WHERE relkind = 'r' AND relnamespace = 'public'::regnamespace`) {

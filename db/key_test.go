@@ -121,7 +121,7 @@ func TestRevocationIsHeardAtOnce(t *testing.T) {
 	writer := dbtest.Open(t, address)
 	addKey(t, writer, keyOf("bbbbbbbb", "MES", 1))
 	heard := make(chan []access.Key, 100)
-	listener := opened(t, db.Config{URL: address, PollInterval: time.Hour, Keys: func(list []access.Key) { heard <- list }})
+	listener := opened(t, db.Config{URL: address, PollInterval: time.Hour, Keys: func(_ time.Time, list []access.Key) { heard <- list }})
 	ctx, stop := context.WithCancel(t.Context())
 	var ended sync.WaitGroup
 	ended.Go(func() {

@@ -73,6 +73,7 @@ func (db *DB) listenOnce(ctx context.Context, moved func(int64)) (bool, error) {
 	for heard := false; ; heard = true {
 		if db.config.Keys != nil {
 			var keys []access.Key
+			asked := time.Now()
 			if err := db.soon(ctx, func(ctx context.Context) error {
 				var err error
 				keys, err = collectKeys(conn.Query(ctx, `SELECT `+keyColumns+` ORDER BY k.id COLLATE "C"`))
@@ -80,7 +81,7 @@ func (db *DB) listenOnce(ctx context.Context, moved func(int64)) (bool, error) {
 			}); err != nil {
 				return heard, err
 			}
-			db.config.Keys(keys)
+			db.config.Keys(asked, keys)
 		}
 		var revision int64
 		if err := db.soon(ctx, func(ctx context.Context) error {

@@ -27,6 +27,8 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 	way := new(link)
 	config := p.dbConfig()
 	config.Lost = way.lose
+	ring := new(keyring)
+	config.Keys = ring.take
 	pg, err := db.Open(ctx, config)
 	if err != nil {
 		cancel()
@@ -37,6 +39,7 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 		pg.Close()
 		return nil, err
 	}
+	ring.db = pg
 	present := newSnapshots(pg.Snapshot)
 	present.machines = pg.MachinesSince
 	earlier := newHistory(pg, p.config.AsOfKeep)
@@ -45,6 +48,8 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 	options.Refresh = present.refresh
 	options.AsOf = earlier.at
 	options.Store = store{pg}
+	options.Keys = ring
+	options.Answers = answersKept{pg, p.config.AnswersKeep}
 	options.Degraded = way.degraded
 	if options.Metrics != nil {
 		options.Metrics.MustRegister(pg)
@@ -53,6 +58,9 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 	listening.Go(func() { p.follow(ctx, pg, present, way) })
 	listening.Go(func() { p.keepCalendar(ctx, pg) })
 	listening.Go(func() { pg.WorkJobs(ctx, p.sweep) })
+	listening.Go(func() {
+		ring.noteUses(ctx, func(err error) { p.log.Warn("when keys were used was not written down", "error", err) })
+	})
 	return func() { cancel(); listening.Wait(); pg.Close() }, nil
 }
 
@@ -88,23 +96,42 @@ func (p *program) schemaFits(ctx context.Context, pg *db.DB) error {
 	return nil
 }
 
-// follow keeps the present snapshot up with the database until the context ends.
+// follow keeps the present snapshot up with the database until the context ends. It listens
+// on while it loads, so that a key that is revoked meanwhile is known of at once.
 func (p *program) follow(ctx context.Context, pg *db.DB, present *snapshots, way *link) {
-	err := pg.Listen(ctx, func(revision int64) {
-		way.hear()
-		before := present.now()
-		loading, cancel := context.WithTimeout(ctx, 30*time.Second)
-		defer cancel()
-		switch err := p.take(loading, present, revision); {
-		case err != nil:
-			way.lose(err)
-			p.log.Error("loading new data failed", "revision", revision, "error", err)
-		case present.now() != before:
-			p.log.Info("serving", "data_revision", present.now().Revision)
+	due := make(chan int64, 1) // the newest revision heard of
+	var loading sync.WaitGroup
+	loading.Go(func() {
+		for revision := range due {
+			p.loadRevision(ctx, present, way, revision)
 		}
 	})
+	err := pg.Listen(ctx, func(revision int64) {
+		way.hear()
+		select {
+		case <-due: // older
+		default:
+		}
+		due <- revision
+	})
+	close(due)
+	loading.Wait()
 	if ctx.Err() == nil {
 		p.log.Error("listening for new data ended", "error", err)
+	}
+}
+
+// loadRevision brings the present snapshot to a revision and tells of it.
+func (p *program) loadRevision(ctx context.Context, present *snapshots, way *link, revision int64) {
+	before := present.now()
+	ctx, cancel := context.WithTimeout(ctx, 30*time.Second)
+	defer cancel()
+	switch err := p.take(ctx, present, revision); {
+	case err != nil:
+		way.lose(err)
+		p.log.Error("loading new data failed", "revision", revision, "error", err)
+	case present.now() != before:
+		p.log.Info("serving", "data_revision", present.now().Revision)
 	}
 }
 
@@ -121,6 +148,9 @@ func (p *program) keepCalendar(ctx context.Context, pg *db.DB) {
 			p.log.Warn("measured loads were not held against the records", "error", err)
 		} else if drifts > 0 {
 			p.log.Info("records marked for drift, or no longer", "count", drifts)
+		}
+		if err := pg.ForgetAnswers(ctx, p.config.AnswersKeep); err != nil && ctx.Err() == nil {
+			p.log.Warn("answers whose time is over were not removed", "error", err)
 		}
 		select {
 		case <-ctx.Done():

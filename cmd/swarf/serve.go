@@ -25,9 +25,13 @@ func serve(ctx context.Context, p *program, args []string) error {
 		return err
 	}
 	calmCollector()
+	need, err := p.config.requirement()
+	if err != nil {
+		return err
+	}
 	registry := newRegistry()
-	options := api.Options{Logger: p.log, ModelVersion: estimate.ModelVersion, Build: build(), Extra: pages(), Metrics: registry}
-	var err error
+	options := api.Options{Logger: p.log, ModelVersion: estimate.ModelVersion, Build: build(), Extra: pages(), Metrics: registry, Require: need,
+		KeyQuota: api.Quota{Units: p.config.RateLimit, Window: time.Minute}, OpenQuota: api.Quota{Units: p.config.RateLimitOpen, Window: time.Minute}}
 	if p.traces, err = p.newTraces(ctx); err != nil {
 		return err
 	}
