@@ -38,7 +38,7 @@ type KeptAnswer struct {
 }
 
 // keptFields are the header fields of an answer that its repetition has too.
-var keptFields = []string{"Content-Type", "ETag", "Location", "Data-Revision", "Cache-Control", "Vary"}
+var keptFields = []string{"Content-Type", "ETag", "Location", "Data-Revision", "Cache-Control", "Vary", "Preference-Applied"}
 
 // longestIdempotencyKey is how many characters such a key may have.
 const longestIdempotencyKey = 255
@@ -136,7 +136,7 @@ func (x *exchange) wholeBody() (body []byte, err error) {
 	if strings.HasSuffix(x.route.path, "/batch") {
 		limit = x.s.Limits.BatchBytes
 	}
-	if x.route.path == "/v1/imports" {
+	if x.route.path == "/v1/imports" || x.prefersLater() {
 		limit = x.s.Limits.ImportBytes
 	}
 	err = x.readBody(limit, func(data []byte) error { body = bytes.Clone(data); return nil })

@@ -101,10 +101,10 @@ func TestEveryWriteIsClaimed(t *testing.T) {
 	answers := newAnswers()
 	keys := newKeys()
 	h := newShop(t).handlerOf(api.Options{Answers: answers, Keys: keys})
-	all := keys.make(t, "all", false, "write", "approve", "admin")
+	all := keys.make(t, "all", false, "compute", "write", "approve", "admin")
 	writes := 0
 	for _, r := range api.Routes() {
-		if r.Method != http.MethodGet && r.Writes != (needed(r) != "compute") {
+		if r.Method != http.MethodGet && r.Writes != (needed(r) != "compute" || r.Method == http.MethodDelete) {
 			t.Errorf("%s %s writes: %v", r.Method, r.Path, r.Writes)
 		}
 		if !r.Writes {
@@ -120,6 +120,12 @@ func TestEveryWriteIsClaimed(t *testing.T) {
 	}
 	if writes < 15 {
 		t.Errorf("only %d routes write", writes)
+	}
+	later := func() reply {
+		return once(t, h, "later", "POST", "/v1/estimates/batch", `{"units":"metric","items":[`+strings.Replace(benchBody, `"units":"metric",`, "", 1)+`]}`, all, "Prefer: respond-async")
+	}
+	if first, again := later(), later(); first.status != 202 || first.header.Get("Location") == "" || again.header.Get("Location") != first.header.Get("Location") || again.header.Get("Idempotency-Replayed") != "true" {
+		t.Errorf("a batch for later: %d %s, then %v", first.status, first.body, again.header)
 	}
 	n := len(answers.kept)
 	if got := call(t, h, "POST", "/v1/imports?validate_only=true&sheet=sources", "id\nx\n", "Content-Type: text/csv", "Idempotency-Key: only", all); got.status >= 500 || len(answers.kept) != n {

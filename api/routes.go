@@ -17,7 +17,7 @@ const (
 	approving                 // of what others wrote: it comes into force, or ends
 	administering             // of keys
 	computing                 // of cuts
-	batching                  // many computations in one request
+	batching                  // many computations in one request, and those that are done later
 	operating                 // of the service itself
 	documenting               // pages for people
 )
@@ -113,7 +113,11 @@ func (r *route) flat(method string) bool {
 
 // changes reports a route that writes.
 func (r *route) changes() bool {
-	return r.method != http.MethodGet && (r.kind == writing || r.kind == approving || r.kind == administering)
+	switch r.kind {
+	case writing, approving, administering:
+		return r.method != http.MethodGet
+	}
+	return r.kind == batching && r.method == http.MethodDelete // of a job
 }
 
 // slow reports a write that may take as long as an import.

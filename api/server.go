@@ -199,7 +199,7 @@ func (s *Server) handler(r *route) echo.HandlerFunc {
 		if err := x.readQuery(); err != nil {
 			return err
 		}
-		if r.changes() {
+		if r.changes() || x.prefersLater() {
 			return x.once(r.handle)
 		}
 		return r.handle(x)
