@@ -141,6 +141,9 @@ func (p *program) greet(options api.Options, address string) {
 	for _, query := range tries {
 		fmt.Fprintf(p.out, "  curl '%s%s'\n", at, query)
 	}
+	if options.Require == api.KeysAlways {
+		fmt.Fprintf(p.out, "\nRequests need a key (SWARF_KEYS): swarf key make prints one, to be sent with curl -H 'Authorization: Bearer swarf_…'\n")
+	}
 	fmt.Fprintf(p.out, "\nAll routes, to try in a browser: %s/docs\n", at)
 }
 
