@@ -2,6 +2,7 @@ package api
 
 import (
 	"errors"
+	"net"
 	"net/http"
 	"net/url"
 	"strconv"
@@ -209,11 +210,21 @@ func (x *exchange) unkeyed(scope access.Scopes) error {
 	return notAuthenticated("", "this needs a key with the scope "+scope.String(), "send Authorization: Bearer swarf_…; `swarf key make` makes the first key, and SWARF_KEYS says what needs one")
 }
 
-// forwarded reports a request that says that it comes from elsewhere. The address it names is
-// never believed; that it names one takes away what loopback alone is allowed.
+// forwarded reports a request that comes from elsewhere by what it says itself: a proxy
+// added its fields, or the service is called by a name that is not this machine's, as by a
+// web page whose name was made to lead here. Nothing it says is believed in its favour.
 func (x *exchange) forwarded() bool {
-	h := x.Request().Header
-	return len(h["X-Forwarded-For"]) > 0 || len(h["Forwarded"]) > 0 || len(h["X-Real-Ip"]) > 0
+	r := x.Request()
+	h := r.Header
+	if len(h["X-Forwarded-For"]) > 0 || len(h["Forwarded"]) > 0 || len(h["X-Real-Ip"]) > 0 {
+		return true
+	}
+	host := r.Host
+	if name, _, err := net.SplitHostPort(host); err == nil {
+		host = name
+	}
+	ip := net.ParseIP(strings.Trim(host, "[]"))
+	return !strings.EqualFold(host, "localhost") && !(ip != nil && ip.IsLoopback())
 }
 
 func (x *exchange) keysUnread() error {

@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"io"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -18,7 +19,8 @@ type Answers interface {
 	// Once runs a write that makes an answer, at most once for a claim: what the store
 	// writes under the context that the function gets, and the answer, are kept together
 	// or not at all. An answer that is there already is returned with true. An answer
-	// that is no success is kept without what was written; one of 5xx is not kept.
+	// that is no success is kept without what was written; one of 5xx, or to be forgotten,
+	// is not kept.
 	Once(ctx context.Context, claim Claim, do func(context.Context) (KeptAnswer, error)) (answer KeptAnswer, replayed bool, err error)
 }
 
@@ -35,7 +37,11 @@ type KeptAnswer struct {
 	Status int
 	Header map[string]string
 	Body   []byte
+	Forget bool // another time it may be another
 }
+
+// passing are faults that are over when the same request comes again.
+var passing = []string{"too-many-requests", "import-overtaken"}
 
 // keptFields are the header fields of an answer that its repetition has too.
 var keptFields = []string{"Content-Type", "ETag", "Location", "Data-Revision", "Cache-Control", "Vary", "Preference-Applied"}
@@ -82,6 +88,7 @@ func (x *exchange) once(handle func(*exchange) error) error {
 		x.recording, w.Writer = out, out
 		if err := x.protect(func() error { return handle(x) }); err != nil {
 			x.fail(err)
+			out.forget = slices.ContainsFunc(domain.Faults(err), func(e *domain.Error) bool { return slices.Contains(passing, e.Code) })
 		}
 		return out.answer(), nil
 	})
@@ -149,6 +156,7 @@ type recorder struct {
 	status int
 	body   bytes.Buffer
 	kept   []byte // the body to keep, where it is not the one to send
+	forget bool
 }
 
 // WriteHeader notes the status.
@@ -165,7 +173,7 @@ func (r *recorder) Unwrap() http.ResponseWriter { return r.ResponseWriter }
 
 // answer is what is to be kept.
 func (r *recorder) answer() KeptAnswer {
-	a := KeptAnswer{Status: r.status, Header: map[string]string{}, Body: r.body.Bytes()}
+	a := KeptAnswer{Status: r.status, Header: map[string]string{}, Body: r.body.Bytes(), Forget: r.forget}
 	if r.kept != nil {
 		a.Body = r.kept
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"swarf/api"
 	"swarf/domain"
@@ -38,7 +39,7 @@ func (s *answerStore) Once(ctx context.Context, c api.Claim, do func(context.Con
 		return a, true, nil
 	}
 	a, err := do(ctx)
-	if err == nil && a.Status < 500 {
+	if err == nil && a.Status < 500 && !a.Forget {
 		s.kept[at], s.last[at] = a, c
 	}
 	return a, false, err
@@ -165,5 +166,28 @@ func TestAnswersAreTheSameWithTheKey(t *testing.T) {
 				t.Errorf("%s %s: %s is %q without the key, %q with it", c.method, c.target, name, a.header.Get(name), b.header.Get(name))
 			}
 		}
+	}
+}
+
+// A fault that is over another time is not repeated: a quota that was used up, an import that
+// somebody overtook.
+func TestPassingFaultsAreForgotten(t *testing.T) {
+	shop, answers := newShop(t), newAnswers()
+	h := shop.handlerOf(api.Options{Answers: answers})
+	shop.overtake = true
+	bring := func() reply {
+		return call(t, h, "POST", "/v1/imports?sheet=sources", "id,title,kind\nown-notes,Own notes,shop record\n", "Content-Type: text/csv", "Idempotency-Key: k")
+	}
+	if got := bring(); got.status != 409 || len(answers.kept) != 0 {
+		t.Errorf("%d %s, %d kept", got.status, got.body, len(answers.kept))
+	}
+	shop.overtake = false
+	if got := bring(); got.status != 201 || got.header.Get("Idempotency-Replayed") != "" {
+		t.Errorf("%d %s", got.status, got.body)
+	}
+	counted := newShop(t).handlerOf(api.Options{Answers: answers, OpenQuota: api.Quota{Units: 15, Window: time.Hour}})
+	item := `{"kind":"load","cut":` + turned("1.4301", 0.25, 140) + `,"load":{"power":5}}`
+	if got := once(t, counted, "many", "POST", "/v1/observations/batch", `{"units":"metric","items":[`+strings.Repeat(item+",", 9)+item+`]}`); got.status != 429 || answers.kept["\x00many"].Status != 0 {
+		t.Errorf("%d %s", got.status, got.body)
 	}
 }

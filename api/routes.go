@@ -122,7 +122,7 @@ func (r *route) changes() bool {
 
 // slow reports a write that may take as long as an import.
 func (r *route) slow() bool {
-	return strings.HasPrefix(r.path, "/v1/imports") || strings.HasSuffix(r.path, "/batch")
+	return strings.HasPrefix(r.path, "/v1/imports") || strings.HasPrefix(r.path, "/v1/calibrations") || strings.HasSuffix(r.path, "/batch")
 }
 
 // known are the query parameters the row takes.

@@ -26,6 +26,7 @@ type Answer struct {
 	Status int
 	Header map[string]string
 	Body   []byte
+	Forget bool // it is not to be kept
 }
 
 // errUndone undoes the writes of a request whose answer is kept nevertheless.
@@ -34,7 +35,8 @@ var errUndone = errors.New("undone")
 // Once runs a write that makes an answer, at most once for a claim: the claim, whatever the
 // function writes with the context it is given, and its answer are one transaction. When
 // the answer is there already it is returned, and replayed is true. What the function wrote
-// is undone unless its answer says 2xx; an answer of 5xx, or an error, leaves nothing behind.
+// is undone unless its answer says 2xx; an answer of 5xx, one to be forgotten, or an error
+// leaves nothing behind.
 //
 // Errors: Conflict (idempotency-key-busy) while the first request is still at work; Invalid
 // (idempotency-key-reused) when the key was used for another request; the function's own;
@@ -77,7 +79,7 @@ func (db *DB) Once(ctx context.Context, claim Claim, do func(context.Context) (A
 		if err != nil && !errors.Is(err, errUndone) {
 			return err
 		}
-		if answer.Status >= 500 {
+		if answer.Status >= 500 || answer.Forget {
 			return errUndone
 		}
 		return keep(ctx, tx, claim, answer)

@@ -78,6 +78,11 @@ func TestOnceUndoes(t *testing.T) {
 			}
 		}
 	}
+	for range 2 {
+		if _, replayed, err := store.Once(t.Context(), claimOf("passing"), writing(t, store, "p", db.Answer{Status: 409, Header: map[string]string{}, Forget: true})); err != nil || replayed {
+			t.Errorf("a fault to be forgotten: %v %v", replayed, err)
+		}
+	}
 	lost := errors.New("lost")
 	if _, _, err := store.Once(t.Context(), claimOf("crash"), func(ctx context.Context) (db.Answer, error) {
 		writing(t, store, "crash", made)(ctx)
