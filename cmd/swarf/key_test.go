@@ -1,7 +1,9 @@
 package main
 
 import (
+	"io"
 	"net/http"
+	"net/http/httptest"
 	"strings"
 	"testing"
 	"time"
@@ -31,8 +33,8 @@ func within(t testing.TB, what string, holds func() bool) time.Duration {
 	return time.Since(began)
 }
 
-// asked is the status of a read with a key.
-func asked(t testing.TB, s *service, key string) int {
+// readWith is the status of a read with a key.
+func readWith(t testing.TB, s *service, key string) int {
 	t.Helper()
 	status, _, _ := call(t, http.MethodGet, s.address+"/v1/sources", "", "Authorization", "Bearer "+key)
 	return status
@@ -50,7 +52,7 @@ func TestKeysOnEveryReplica(t *testing.T) {
 	stays := makeKeyOf(t, database, "-name", "stays", "-scopes", "read,compute")
 	goes := makeKeyOf(t, database, "-name", "goes", "-scopes", "read")
 	for i, s := range replicas {
-		within(t, "the keys serve", func() bool { return asked(t, s, stays) == 200 && asked(t, s, goes) == 200 })
+		within(t, "the keys serve", func() bool { return readWith(t, s, stays) == 200 && readWith(t, s, goes) == 200 })
 		if status, _, body := call(t, http.MethodGet, s.address+"/v1/sources", ""); status != http.StatusUnauthorized {
 			t.Errorf("replica %d without a key: %d %s", i, status, body)
 		}
@@ -59,7 +61,7 @@ func TestKeysOnEveryReplica(t *testing.T) {
 		t.Fatalf("exit %d %s%s", code, out, errs)
 	}
 	for i, s := range replicas {
-		took := within(t, "the revoked key ends", func() bool { return asked(t, s, goes) == 401 })
+		took := within(t, "the revoked key ends", func() bool { return readWith(t, s, goes) == 401 })
 		t.Logf("replica %d knew of the revocation %v after the command ended", i, took)
 		if took > 3*time.Second { // a second is the aim; a shared machine may stutter
 			t.Errorf("replica %d: %v", i, took)
@@ -68,7 +70,7 @@ func TestKeysOnEveryReplica(t *testing.T) {
 	server.Stop()
 	for i, s := range replicas {
 		for range 50 {
-			if a, b := asked(t, s, stays), asked(t, s, goes); a != 200 || b != 401 {
+			if a, b := readWith(t, s, stays), readWith(t, s, goes); a != 200 || b != 401 {
 				t.Fatalf("replica %d without the database: %d for the live key, %d for the revoked one", i, a, b)
 			}
 		}
@@ -82,13 +84,13 @@ func TestKeyCommand(t *testing.T) {
 	first := makeKeyOf(t, database, "-name", "MES", "-scopes", "read,write", "-expires", "2160h")
 	id := strings.Split(first, "_")[1]
 	s := startService(t, database, "SWARF_KEYS=always")
-	within(t, "the key serves", func() bool { return asked(t, s, first) == 200 })
+	within(t, "the key serves", func() bool { return readWith(t, s, first) == 200 })
 	code, out, errs := swarf(t, []string{database}, "key", "rotate", id, "-overlap", "1h")
 	second := strings.TrimSpace(out)
 	if code != 0 {
 		t.Fatalf("exit %d %s%s", code, out, errs)
 	}
-	within(t, "both secrets serve", func() bool { return asked(t, s, first) == 200 && asked(t, s, second) == 200 })
+	within(t, "both secrets serve", func() bool { return readWith(t, s, first) == 200 && readWith(t, s, second) == 200 })
 	s.stop()
 	code, out, errs = swarf(t, []string{database}, "key", "list")
 	if code != 0 || !strings.Contains(out, id+"  MES   key   read,write  live") || strings.Contains(out, " -\n") {
@@ -151,13 +153,16 @@ func TestWhatNeedsAKey(t *testing.T) {
 	}
 }
 
-// No secret reaches the log, wherever in a request it stands and whatever comes of it.
+// No secret reaches the log or a trace, wherever in a request it stands and whatever comes of it.
 func TestSecretsAreNotLogged(t *testing.T) {
 	database := "DATABASE_URL=" + loaded(t, dbtest.URL(t))
 	admin := makeKeyOf(t, database, "-name", "admin", "-scopes", "read,compute,write,approve,admin")
 	view := makeKeyOf(t, database, "-name", "wall", "-view")
-	s := startService(t, database, "SWARF_KEYS=always", "SWARF_LOG_LEVEL=DEBUG")
-	within(t, "the key serves", func() bool { return asked(t, s, admin) == 200 })
+	var traces screen
+	collector := httptest.NewServer(http.HandlerFunc(func(_ http.ResponseWriter, r *http.Request) { io.Copy(&traces, r.Body) }))
+	defer collector.Close()
+	s := startService(t, database, "SWARF_KEYS=always", "SWARF_LOG_LEVEL=DEBUG", "SWARF_TRACES_URL="+collector.URL, "SWARF_TRACES_SHARE=1")
+	within(t, "the key serves", func() bool { return readWith(t, s, admin) == 200 })
 	secrets := []string{admin, view}
 	bearer := []string{"Authorization", "Bearer " + admin}
 	ask := func(method, target, body string, headers ...string) string {
@@ -192,6 +197,10 @@ func TestSecretsAreNotLogged(t *testing.T) {
 	if strings.Count(log, "msg=request") < len(shown) || !strings.Contains(log, "key="+strings.Split(admin, "_")[1]) {
 		t.Errorf("the log has too little to prove anything:\n%s", log)
 	}
+	if !strings.Contains(traces.String(), "/v1/sources") {
+		t.Errorf("%d bytes of traces say nothing of the requests", len(traces.String()))
+	}
+	log += traces.String()
 	for _, secret := range secrets {
 		if part := strings.Split(secret, "_")[2]; strings.Contains(log, part) {
 			t.Errorf("the log shows %s", part)

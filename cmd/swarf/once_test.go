@@ -26,7 +26,7 @@ func TestDuplicates(t *testing.T) {
 	key := makeKeyOf(t, database, "-name", "MES", "-scopes", "read,write")
 	replicas := []*service{startService(t, database, "SWARF_KEYS=always"), startService(t, database, "SWARF_KEYS=always")}
 	for _, s := range replicas {
-		within(t, "a replica serves the key", func() bool { return asked(t, s, key) == 200 })
+		within(t, "a replica serves the key", func() bool { return readWith(t, s, key) == 200 })
 	}
 	const times = 10
 	observation := `{"units":"metric","kind":"load","lot":"%d","cut":{"material":{"grade":"1.4301","condition":"annealed"},"operation":"turning","tool":{"class":"turning-external","corner_radius":0.8,"tool_material":"HC"},

@@ -15,7 +15,7 @@ func TestEveryKindOfWriteIsRepeated(t *testing.T) {
 	ann := makeKeyOf(t, database, "-name", "ann", "-scopes", "read,compute,write,admin")
 	bob := makeKeyOf(t, database, "-name", "bob", "-scopes", "read,approve")
 	s := startService(t, database, "SWARF_KEYS=always")
-	within(t, "the keys serve", func() bool { return asked(t, s, ann) == 200 && asked(t, s, bob) == 200 })
+	within(t, "the keys serve", func() bool { return readWith(t, s, ann) == 200 && readWith(t, s, bob) == 200 })
 	const turning = `"cut":{"material":{"grade":"1.4301","condition":"annealed"},"operation":"turning","tool":{"class":"turning-external","corner_radius":0.8,"tool_material":"HC"},
 		"engagement":{"work_diameter":80,"depth_of_cut":2.5},"parameters":{"cutting_speed":140,"feed_per_revolution":0.25},"machine":"lathe-315"}`
 	const record = `{"units":"metric","kind":"force","force":{"scope":{"level":"material","key":"x5crni18-10"},"condition":"annealed","process":"turning","method":"kienzle",
