@@ -211,8 +211,9 @@ func (x *exchange) unkeyed(scope access.Scopes) error {
 }
 
 // forwarded reports a request that comes from elsewhere by what it says itself: a proxy
-// added its fields, or the service is called by a name that is not this machine's, as by a
-// web page whose name was made to lead here. Nothing it says is believed in its favour.
+// added its fields, or the service is called by an address or a public name that is not
+// loopback's, as by a web page whose name was made to lead here. Nothing it says is believed
+// in its favour.
 func (x *exchange) forwarded() bool {
 	r := x.Request()
 	h := r.Header
@@ -223,8 +224,10 @@ func (x *exchange) forwarded() bool {
 	if name, _, err := net.SplitHostPort(host); err == nil {
 		host = name
 	}
-	ip := net.ParseIP(strings.Trim(host, "[]"))
-	return !strings.EqualFold(host, "localhost") && !(ip != nil && ip.IsLoopback())
+	if ip := net.ParseIP(strings.Trim(host, "[]")); ip != nil {
+		return !ip.IsLoopback()
+	}
+	return strings.Contains(host, ".") // names without belong to the machine or the shop
 }
 
 func (x *exchange) keysUnread() error {

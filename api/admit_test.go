@@ -269,7 +269,7 @@ func TestSpoofedAddressesHaveNoEffect(t *testing.T) {
 	if status := from(loop, "127.0.0.1:99", "/v1/sources", spoofs[3]); status != 401 {
 		t.Errorf("a forwarded request on loopback: %d", status)
 	}
-	for name, want := range map[string]int{"localhost:8080": 200, "127.0.0.1": 200, "[::1]:8080": 200, "rebound.example": 401, "10.1.2.3:8080": 401} {
+	for name, want := range map[string]int{"localhost:8080": 200, "127.0.0.1": 200, "[::1]:8080": 200, "mes-box:8080": 200, "rebound.example": 401, "10.1.2.3:8080": 401} {
 		if status := from(loop, "127.0.0.1:99", "http://"+name+"/v1/sources"); status != want {
 			t.Errorf("loopback called by the name %s: %d, want %d", name, status, want)
 		}
