@@ -15,7 +15,7 @@ import (
 // apart from the route table.
 func needed(r api.RouteInfo) string {
 	last := r.Path[strings.LastIndex(r.Path, "/")+1:]
-	computations := []string{"estimates", "recommendations", "spindle-checks", "plans", "corrections", "diagnoses", "jobs"}
+	computations := []string{"estimates", "recommendations", "spindle-checks", "plans", "corrections", "diagnoses", "jobs", "tool-assets"}
 	of := strings.Split(strings.TrimPrefix(r.Path, "/v1/"), "/")[0]
 	switch {
 	case !strings.HasPrefix(r.Path, "/v1/"):
