@@ -45,6 +45,9 @@ func batch[Item any](compute computeFunc[Item], verdict func(answer any) domain.
 			if _, err := x.now(); err != nil || len(faults) > 0 {
 				return combine(faults, err)
 			}
+			if err := x.charge(len(tasks)); err != nil {
+				return err
+			}
 			if x.format == formatLines {
 				return stream(x, compute, each1(tasks), opt)
 			}

@@ -4,7 +4,12 @@ import (
 	"bytes"
 	"net/http"
 	"net/http/httptest"
+	"strings"
 	"testing"
+	"time"
+
+	"swarf/api"
+	"swarf/domain/catalog"
 )
 
 // discard is a response writer that keeps nothing but the status.
@@ -17,13 +22,26 @@ func (d *discard) Header() http.Header         { return d.header }
 func (d *discard) Write(b []byte) (int, error) { return len(b), nil }
 func (d *discard) WriteHeader(status int)      { d.status = status }
 
-func BenchmarkEstimateHandler(b *testing.B) {
-	handler := embeddedService(b)
+func BenchmarkEstimateHandler(b *testing.B) { benchEstimate(b, embeddedService(b), "") }
+
+// BenchmarkEstimateWithKey is the same with a key that is looked up and counted.
+func BenchmarkEstimateWithKey(b *testing.B) {
+	keys, snap := newKeys(), snapshotOf(b, embeddedData(b))
+	key := keys.make(b, "a", false, "compute")
+	handler := api.New(api.Options{Snapshots: func() *catalog.Snapshot { return snap }, ModelVersion: "test", Keys: keys, Require: api.KeysAlways,
+		KeyQuota: api.Quota{Units: 1e9, Window: time.Minute}, OpenQuota: api.Quota{Units: 60, Window: time.Minute}}).Handler()
+	benchEstimate(b, handler, strings.TrimPrefix(key, "Authorization: "))
+}
+
+func benchEstimate(b *testing.B, handler http.Handler, key string) {
 	body := []byte(benchBody)
 	b.ReportAllocs()
 	for b.Loop() {
 		r := httptest.NewRequest(http.MethodPost, "/v1/estimates", bytes.NewReader(body))
 		r.Header.Set("Content-Type", "application/json")
+		if key != "" {
+			r.Header.Set("Authorization", key)
+		}
 		w := &discard{header: http.Header{}}
 		handler.ServeHTTP(w, r)
 		if w.status != http.StatusOK {

@@ -251,11 +251,8 @@ func (k *calibration) provenance(readings int) material.Provenance {
 }
 
 func (k *calibration) curation(kind string, lots []string, served *material.Force) *material.Curation {
-	who := checker{faults: &cut.Faults{}}.text("From", k.x.Request().Header.Get("From"), longestReason)
-	if who == "" {
-		who = "local"
-	}
-	c := &material.Curation{Kind: kind, State: material.Draft, Author: who, Reason: "fitted to observations", Lots: len(lots)}
+	by := k.x.signature(checker{faults: &cut.Faults{}})
+	c := &material.Curation{Kind: kind, State: material.Draft, Author: by.Who, Reason: "fitted to observations", Lots: len(lots)}
 	if served != nil {
 		k.out.Prior = served.ID
 		if served.Curation != nil { // a shop's own record gives way to its successor
@@ -268,22 +265,24 @@ func (k *calibration) curation(kind string, lots []string, served *material.Forc
 // propose writes the draft and tells what it would change.
 func (k *calibration) propose(ctx context.Context, draft *catalog.Record) error {
 	life := draft.Provenance().Curation
-	by := Author{Who: life.Author, Reason: life.Reason}
+	by := k.x.signature(checker{faults: &cut.Faults{}})
+	by.Reason = life.Reason
 	done, err := k.x.s.Store.PutRecord(ctx, *draft, by, func(*catalog.Record) error { return nil })
 	if err != nil {
 		return err
 	}
 	k.x.settled(ctx, done.Revision)
-	snap := k.x.s.Snapshots()
-	if k.x.only {
-		if snap, err = withRecord(snap, draft); err != nil {
-			return err
-		}
+	data := k.snap.Data()
+	data.Force = slices.DeleteFunc(slices.Clone(data.Force), func(f material.Force) bool { return f.ID == draft.ID })
+	data.Life = slices.DeleteFunc(slices.Clone(data.Life), func(l material.Life) bool { return l.ID == draft.ID })
+	data = (&Import{Records: []catalog.Record{*done.Record}}).On(data)
+	data.Revision = done.Revision
+	snap, err := catalog.New(data)
+	if err != nil {
+		return err
 	}
-	if r, ok := snap.Record(draft.ID); ok {
-		if k.out.Impact, err = impactOf(k.x.s, snap, r); err != nil {
-			return err
-		}
+	if k.out.Impact, err = impactOf(k.x.s, snap, done.Record); err != nil {
+		return err
 	}
 	k.x.Response().Header().Set("Location", "/v1/records/"+draft.ID)
 	return k.x.render(http.StatusCreated, k.out)

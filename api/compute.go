@@ -118,6 +118,9 @@ func run[Req any](x *exchange, compute computeFunc[Req], req *Req, opt *ComputeO
 	if err != nil {
 		return combine(opt.Faults.List, err)
 	}
+	if err := x.charge(chargeOf(req) - 1); err != nil {
+		return err
+	}
 	answer, findings, err := compute(x.Request().Context(), snap, req, opt)
 	if err := combine(opt.Faults.List, err); err != nil {
 		return err

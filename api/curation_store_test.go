@@ -18,8 +18,10 @@ import (
 func (s *shop) commit(kind, id, action string, by api.Author) (api.Written, error) {
 	s.data.Revision = int64(len(s.snaps) + 1)
 	s.snaps = append(s.snaps, snapshotOf(s.t, s.data))
-	s.log = append(s.log, api.Change{Revision: s.data.Revision, At: time.Now(), Who: by.Who, Kind: kind, ID: id, Action: action, Reason: by.Reason})
-	return api.Written{Revision: s.data.Revision, RecordRevision: s.data.Revision, Created: action == "added"}, nil
+	s.log = append(s.log, api.Change{Revision: s.data.Revision, At: time.Now(), Who: by.Who, Person: by.Person, Kind: kind, ID: id, Action: action, Reason: by.Reason})
+	done := api.Written{Revision: s.data.Revision, RecordRevision: s.data.Revision, Created: action == "added", Record: s.present(id)}
+	done.Cut, _ = s.snaps[len(s.snaps)-1].Cut(id)
+	return done, nil
 }
 
 func (s *shop) present(id string) *catalog.Record {

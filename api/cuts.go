@@ -110,13 +110,7 @@ func putCut(x *exchange) error {
 			return err
 		}
 		x.settled(ctx, done.Revision)
-		now, ok := x.s.Snapshots().Cut(id)
-		if x.only {
-			now = kept
-		} else if !ok {
-			return fault(domain.Unavailable, "data-not-ready", "", "the write is kept; this replica has not read it yet", "read the cut again")
-		}
-		out, _, err := x.s.keptToWire(now)
+		out, _, err := x.s.keptToWire(done.Cut)
 		if err != nil {
 			return err
 		}

@@ -254,7 +254,7 @@ func (x *exchange) log() {
 	if x.route != nil {
 		route = x.route.path
 	}
-	attrs := make([]slog.Attr, 0, 9)
+	attrs := make([]slog.Attr, 0, 10)
 	attrs = append(attrs,
 		slog.String("id", x.id),
 		slog.String("method", x.Request().Method),
@@ -262,6 +262,9 @@ func (x *exchange) log() {
 		slog.Int("status", status),
 		slog.Duration("time", time.Since(x.started)),
 		slog.Int("findings", x.findings))
+	if x.keyID != "" {
+		attrs = append(attrs, slog.String("key", x.keyID))
+	}
 	if x.cause != nil {
 		attrs = append(attrs, slog.String("cause", x.cause.Error()))
 	}

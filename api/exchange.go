@@ -15,6 +15,7 @@ import (
 	"swarf/api/page"
 	"swarf/api/wire"
 	"swarf/domain"
+	"swarf/domain/access"
 	"swarf/domain/catalog"
 	"swarf/domain/unit"
 )
@@ -36,8 +37,13 @@ type exchange struct {
 	fields   *wire.Selection // of the answer that the caller wants; nil: all
 	findings int
 	snap     *catalog.Snapshot
-	cause    error  // behind a problem of ours, for the log
-	stack    string // of a panic, for the log
+	key      *access.Key // that the request came with; nil without
+	keyID    string      // that it claimed to come with, for the log
+	bucket   *bucket     // of the caller's quota; nil: not counted
+	// recording holds the answer of a write back until it is kept; nil: none is kept.
+	recording *recorder
+	cause     error  // behind a problem of ours, for the log
+	stack     string // of a panic, for the log
 }
 
 func (s *Server) newExchange(c echo.Context) *exchange {

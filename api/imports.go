@@ -53,6 +53,9 @@ func postImport(x *exchange) error {
 	if err := im.readAll(rows, progress.tell); err != nil {
 		return progress.end(err)
 	}
+	if err := x.charge(im.rows() / 10); err != nil {
+		return progress.end(err)
+	}
 	progress.tell("checking", im.rows())
 	todo, err := im.finish()
 	if err != nil {
@@ -94,10 +97,8 @@ func (x *exchange) takeTime(d time.Duration) {
 func (x *exchange) importer() (Author, error) {
 	var faults cut.Faults
 	text := checker{faults: &faults}
-	by := Author{Who: text.text("From", x.Request().Header.Get("From"), longestReason), Reason: text.text("reason", x.query.text("reason"), longestReason)}
-	if by.Who == "" {
-		by.Who = "local"
-	}
+	by := x.signature(text)
+	by.Reason = text.text("reason", x.query.text("reason"), longestReason)
 	if by.Reason == "" {
 		by.Reason = "import"
 	}
@@ -196,7 +197,8 @@ type progress struct {
 }
 
 func (x *exchange) progress() *progress {
-	p := &progress{x: x, lines: x.format == formatLines}
+	// An answer that is kept is one line, without the way there.
+	p := &progress{x: x, lines: x.format == formatLines && x.recording == nil}
 	if p.lines {
 		// Lines go out while the body comes in. Where that cannot be, they go out late.
 		_ = http.NewResponseController(x.Response()).EnableFullDuplex()
@@ -297,7 +299,7 @@ func approveImport(x *exchange) error {
 		}
 		ctx, cancel := context.WithTimeout(x.Request().Context(), importTimeout)
 		defer cancel()
-		n, done, err := x.s.Store.CurateImport(ctx, revision, Author{Who: s.Who, Reason: s.Reason}, func(c *material.Curation) (material.Curation, error) { return c.Approve(s, from) })
+		n, done, err := x.s.Store.CurateImport(ctx, revision, x.stepAuthor(s), func(c *material.Curation) (material.Curation, error) { return c.Approve(s, from) })
 		if err != nil {
 			return err
 		}

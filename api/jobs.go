@@ -14,10 +14,10 @@ import (
 // jobRoutes are the rows of batches that are computed later.
 func jobRoutes() []route {
 	return []route{
-		{http.MethodGet, "/v1/jobs", listJobs, reading, []string{"limit", "cursor"}, tableFormats},
-		{http.MethodGet, "/v1/jobs/{id}", getJob, reading, nil, recordFormats},
-		{http.MethodDelete, "/v1/jobs/{id}", cancelJob, writing, nil, recordFormats},
-		{http.MethodGet, "/v1/jobs/{id}/result", getJobResult, reading, nil, []format{formatLines}},
+		{http.MethodGet, "/v1/jobs", listJobs, batching, []string{"limit", "cursor"}, tableFormats},
+		{http.MethodGet, "/v1/jobs/{id}", getJob, batching, nil, recordFormats},
+		{http.MethodDelete, "/v1/jobs/{id}", cancelJob, batching, nil, recordFormats},
+		{http.MethodGet, "/v1/jobs/{id}/result", getJobResult, batching, nil, []format{formatLines}},
 	}
 }
 

@@ -171,8 +171,7 @@ const longestReason = 500
 func (x *exchange) writing(mayCreate bool) (string, Write, error) {
 	id, by, condition, err := x.author(mayCreate, "machines cannot be stored")
 	w := Write{
-		Who:    by.Who,
-		Reason: by.Reason,
+		Author: by,
 		Check: func(present *machine.Machine) error {
 			switch {
 			case present != nil:
@@ -204,13 +203,8 @@ func (x *exchange) author(mayCreate bool, cannot string) (id string, by Author, 
 	}
 	var faults cut.Faults
 	text := checker{faults: &faults}
-	by = Author{
-		Who:    text.text("From", x.Request().Header.Get("From"), longestReason),
-		Reason: text.text("reason", x.query.text("reason"), longestReason),
-	}
-	if by.Who == "" {
-		by.Who = "local"
-	}
+	by = x.signature(text)
+	by.Reason = text.text("reason", x.query.text("reason"), longestReason)
 	return id, by, condition, faults.List.OrNil()
 }
 
@@ -218,21 +212,6 @@ func (x *exchange) author(mayCreate bool, cannot string) (id string, by Author, 
 func noStore(what string) error {
 	return fault(domain.Unavailable, "storage-not-configured", "", what+": the service runs from the reference data in the binary, without a database",
 		"set DATABASE_URL to a PostgreSQL database, run `swarf migrate` and `swarf load`, and start `swarf serve` again")
-}
-
-// settled waits until this replica answers from data that has the write in it. The
-// write is done either way: when the wait fails the log says so and the answer
-// stands.
-func (x *exchange) settled(ctx context.Context, revision int64) {
-	if x.only {
-		return // there is none
-	}
-	if x.s.Refresh != nil {
-		if err := x.s.Refresh(ctx, revision); err != nil {
-			x.cause = err
-		}
-	}
-	x.Response().Header().Set("Data-Revision", strconv.FormatInt(revision, 10))
 }
 
 // listChanges answers GET /v1/changes, oldest first.
@@ -266,7 +245,7 @@ func listChanges(x *exchange) error {
 		ModelVersion: x.s.ModelVersion,
 	}
 	for i, c := range list {
-		out.Items[i] = wire.Change{Revision: c.Revision, At: c.At.UTC().Format(time.RFC3339), Who: c.Who, Kind: c.Kind, ID: c.ID, Action: c.Action, Reason: c.Reason}
+		out.Items[i] = wire.Change{Revision: c.Revision, At: c.At.UTC().Format(time.RFC3339), Who: c.Who, Person: c.Person, Kind: c.Kind, ID: c.ID, Action: c.Action, Reason: c.Reason}
 	}
 	return x.conditional(out)
 }

@@ -29,7 +29,7 @@ func evidenceRoutes() []route {
 		{http.MethodGet, "/v1/observations", listObservations, reading, []string{"kind", "state", "material", "machine", "limit", "cursor"}, tableFormats},
 		{http.MethodPost, "/v1/observations/batch", postObservations, writing, []string{"units"}, tableFormats},
 		{http.MethodPost, "/v1/calibrations", postCalibration, writing, nil, tableFormats},
-		{http.MethodPost, "/v1/calibrations/{id}/approval", approveRecord, writing, nil, tableFormats},
+		{http.MethodPost, "/v1/calibrations/{id}/approval", approveRecord, approving, nil, tableFormats},
 	}
 }
 
@@ -90,6 +90,9 @@ func postObservations(x *exchange) error {
 		if n := len(items); n > x.s.Limits.BatchItems {
 			most := strconv.Itoa(x.s.Limits.BatchItems)
 			return fault(domain.Invalid, "batch-too-large", "items", "the batch has "+strconv.Itoa(n)+" items, more than "+most, "split it into batches of at most "+most)
+		}
+		if err := x.charge(len(items)); err != nil {
+			return err
 		}
 		out := &wire.ObservedBatch{Units: x.system.String(), Items: make([]any, len(items))}
 		kept := make([]evidence.Kept, 0, len(items))
@@ -197,11 +200,8 @@ func (x *exchange) observe(snap *catalog.Snapshot, w *wire.Observation, d decode
 	}
 	faults := &cut.Faults{List: d.faults}
 	text := checker{faults: faults}
-	k := &evidence.Kept{Kind: w.Kind, Who: text.text("From", x.Request().Header.Get("From"), longestReason),
+	k := &evidence.Kept{Kind: w.Kind, Who: x.signature(text).Who,
 		Lot: text.text("lot", w.Lot, longestName), Edge: text.text("edge_id", w.EdgeID, longestName), At: observedAt(w.At, faults)}
-	if k.Who == "" {
-		k.Who = "local"
-	}
 	for kind, sent := range map[string]bool{"load": w.Load != nil, "edge": w.Edge != nil, "surface": w.Surface != nil} {
 		switch {
 		case sent && kind != w.Kind && w.Kind != "":

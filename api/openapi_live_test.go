@@ -137,11 +137,13 @@ func TestDocumentTellsEveryAnswer(t *testing.T) {
 	w.tables(full)
 	w.jobs(full)
 	w.assets(full)
+	w.keys(full)
+	w.guarded()
 	w.compare()
 }
 
 // sometimes are headers that an answer has only when it was asked for them.
-var sometimes = []string{"Preference-Applied", "Validate-Only"}
+var sometimes = []string{"Preference-Applied", "Validate-Only", "Idempotency-Replayed"}
 
 // askFormats asks for every representation that the document offers.
 func (w *witness) askFormats(h http.Handler, method, target, body string, headers []string, o *openapi3.Operation) {

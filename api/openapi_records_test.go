@@ -13,7 +13,8 @@ import (
 func stored(template string) bool {
 	return strings.HasPrefix(template, "/v1/records") || strings.HasPrefix(template, "/v1/cuts") ||
 		strings.HasPrefix(template, "/v1/observations") || strings.HasPrefix(template, "/v1/calibrations") ||
-		strings.HasPrefix(template, "/v1/imports") || strings.HasPrefix(template, "/v1/jobs") || template == "/v1/tool-assets" // whose body is no JSON
+		strings.HasPrefix(template, "/v1/imports") || strings.HasPrefix(template, "/v1/jobs") || strings.HasPrefix(template, "/v1/keys") ||
+		template == "/v1/tool-assets" // whose body is no JSON
 }
 
 // records walks a record and a kept cut through their lives, with everything that can go

@@ -21,7 +21,7 @@ var contractStatus = map[string]int{
 	"material-ambiguous": 422, "condition-unknown": 422, "hardness-scale-missing": 400, "hardness-scale-unknown": 422,
 	"engagement-impossible": 422, "as-of-unknown": 422, "cursor-invalid": 400, "not-found": 404,
 	"method-not-allowed": 405, "not-authenticated": 401, "not-permitted": 403, "precondition-required": 428,
-	"precondition-failed": 412, "idempotency-key-reused": 422, "idempotency-key-busy": 409, "body-too-large": 413,
+	"precondition-failed": 412, "name-taken": 409, "idempotency-key-reused": 422, "idempotency-key-busy": 409, "body-too-large": 413,
 	"batch-too-large": 413, "media-type-unsupported": 415, "not-acceptable": 406, "picture-impossible": 422, "too-many-requests": 429,
 	"job-unfinished": 409, "table-unreadable": 400, "table-faulty": 422, "import-overtaken": 409,
 	"held": 422, "no-value": 422, "no-words": 422, "url-too-long": 414,

@@ -21,8 +21,8 @@ func recordRoutes() []route {
 		{http.MethodGet, "/v1/records", listRecords, reading, []string{"kind", "state", "material", "limit", "cursor", "as_of"}, tableFormats},
 		{http.MethodGet, "/v1/records/{id}", getRecord, reading, recordParameters, recordFormats},
 		{http.MethodPut, "/v1/records/{id}", putRecord, writing, []string{"reason"}, recordFormats},
-		{http.MethodPost, "/v1/records/{id}/approval", approveRecord, writing, nil, tableFormats},
-		{http.MethodPost, "/v1/records/{id}/withdrawal", withdrawRecord, writing, nil, tableFormats},
+		{http.MethodPost, "/v1/records/{id}/approval", approveRecord, approving, nil, tableFormats},
+		{http.MethodPost, "/v1/records/{id}/withdrawal", withdrawRecord, approving, nil, tableFormats},
 		{http.MethodGet, "/v1/records/{id}/impact", getImpact, reading, []string{"as_of"}, tableFormats},
 		{http.MethodGet, "/v1/cuts", listCuts, reading, []string{"limit", "cursor", "as_of"}, tableFormats},
 		{http.MethodGet, "/v1/cuts/{id}", getCut, reading, []string{"as_of"}, recordFormats},
@@ -173,19 +173,14 @@ func putRecord(x *exchange) error {
 			status = http.StatusCreated
 			x.Response().Header().Set("Location", "/v1/records/"+url.PathEscape(id))
 		}
-		return x.answerRecord(ctx, status, r, done.Revision)
+		return x.recordNow(ctx, status, done)
 	})
 }
 
 // recordNow answers with a record as it stands after a write.
-func (x *exchange) recordNow(ctx context.Context, status int, id string, revision int64) error {
-	x.settled(ctx, revision)
-	snap := x.s.Snapshots()
-	r, ok := snap.Record(id)
-	if !ok {
-		return fault(domain.Unavailable, "data-not-ready", "", "the write is kept; this replica has not read it yet", "read the record again")
-	}
-	body, err := x.encode(x.s.recordToWire(r, x.system))
+func (x *exchange) recordNow(ctx context.Context, status int, done Written) error {
+	x.settled(ctx, done.Revision)
+	body, err := x.encode(x.s.recordToWire(done.Record, x.system))
 	if err != nil {
 		return err
 	}
@@ -226,14 +221,21 @@ func stampOf(at time.Time) string { return at.UTC().Format("2006-01-02T15:04:05Z
 
 // stepOf reads who takes a step and why.
 func (x *exchange) stepOf(text checker, reason string) material.Step {
-	s := material.Step{Who: text.text("From", x.Request().Header.Get("From"), longestReason), At: stampOf(time.Now())}
-	if s.Who == "" {
-		text.faults.Missing("From", "a named person takes this step: the From header names them")
+	s := material.Step{Who: x.signature(text).Who, At: stampOf(time.Now())}
+	if x.key == nil && x.Request().Header.Get("From") == "" {
+		text.faults.Missing("From", "a named person takes this step: their key names them, or the From header")
 	}
 	if s.Reason = text.text("reason", reason, longestReason); s.Reason == "" {
 		text.faults.Missing("reason", "say why")
 	}
 	return s
+}
+
+// stepAuthor is who takes a step, for the history.
+func (x *exchange) stepAuthor(s material.Step) Author {
+	by := x.signature(checker{faults: &cut.Faults{}})
+	by.Reason = s.Reason
+	return by
 }
 
 // curing is what a step does to the life of a record.
@@ -264,19 +266,10 @@ func step[Body any](x *exchange, reason func(*Body) string, read func(*Body, che
 		}
 		ctx, cancel := context.WithTimeout(x.Request().Context(), x.s.Limits.StoreTimeout)
 		defer cancel()
-		var after material.Curation
-		done, err := x.s.Store.CurateRecord(ctx, id, Author{Who: s.Who, Reason: s.Reason}, func(c *material.Curation) (material.Curation, error) {
-			var err error
-			after, err = do(c)
-			return after, err
-		})
+		done, err := x.s.Store.CurateRecord(ctx, id, x.stepAuthor(s), do)
 		if err != nil {
 			return err
 		}
-		would := &catalog.Record{ID: id}
-		if r, ok := x.s.Snapshots().Record(id); ok {
-			would = curated(r, after)
-		}
-		return x.answerRecord(ctx, http.StatusOK, would, done.Revision)
+		return x.recordNow(ctx, http.StatusOK, done)
 	})
 }

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"swarf/api"
+	"swarf/domain/access"
 )
 
 // pageOf reads one page of a list.
@@ -269,14 +270,16 @@ func TestProblemPages(t *testing.T) {
 
 // Every row of the route table answers, HEAD included; none of them is a 5xx.
 func TestEveryRouteAnswers(t *testing.T) {
-	h := newShop(t).handler()
+	keys := newKeys()
+	h := keyed(t, keys, api.KeysAlways)
+	all := keys.make(t, "all", false, access.ScopeNames()...)
 	routes := api.Routes()
 	if len(routes) < 15 {
 		t.Fatalf("only %d routes", len(routes))
 	}
 	for _, r := range routes {
 		target := strings.NewReplacer("{id}", "nothing-of-this-name", "{slug}", "nothing-of-this-name").Replace(r.Path)
-		got := call(t, h, r.Method, target, "", asJSON)
+		got := call(t, h, r.Method, target, "", asJSON, all)
 		if got.status >= 500 || got.status == 405 {
 			t.Errorf("%s %s: %d %s", r.Method, target, got.status, got.body)
 		}

@@ -12,12 +12,14 @@ import (
 type kind uint8
 
 const (
-	reading     kind = iota // of reference and shop data, with a tag
-	writing                 // of shop data
-	computing               // of cuts
-	batching                // many computations in one request
-	operating               // of the service itself
-	documenting             // pages for people
+	reading       kind = iota // of reference and shop data, with a tag
+	writing                   // of shop data
+	approving                 // of what others wrote: it comes into force, or ends
+	administering             // of keys
+	computing                 // of cuts
+	batching                  // many computations in one request, and those that are done later
+	operating                 // of the service itself
+	documenting               // pages for people
 )
 
 // route is one row of the route table. Registration, HEAD, the Allow header, the
@@ -69,6 +71,7 @@ func routeTable() []route {
 		planRoutes(),
 		jobRoutes(),
 		standardRoutes(),
+		keyRoutes(),
 		[]route{
 			{http.MethodGet, "/healthz", getHealth, operating, nil, recordFormats},
 			{http.MethodGet, "/readyz", getReadiness, operating, nil, recordFormats},
@@ -123,6 +126,20 @@ func (r *route) methods() []string {
 // flat reports a computation whose members stand in the query.
 func (r *route) flat() bool { return r.kind == computing && r.method == http.MethodGet }
 
+// changes reports a route that writes.
+func (r *route) changes() bool {
+	switch r.kind {
+	case writing, approving, administering:
+		return r.method != http.MethodGet
+	}
+	return r.kind == batching && r.method == http.MethodDelete // of a job
+}
+
+// slow reports a write that may take as long as an import.
+func (r *route) slow() bool {
+	return strings.HasPrefix(r.path, "/v1/imports") || strings.HasPrefix(r.path, "/v1/calibrations") || strings.HasSuffix(r.path, "/batch")
+}
+
 // known are the query parameters the row takes: those it names, and those that follow from
 // what it does and what it answers in.
 func (r *route) known() []string {
@@ -141,7 +158,7 @@ func (r *route) known() []string {
 	add(in(formatWords), wordParameters...)
 	add(r.ofCuts(), "handling")
 	add(r.kind == reading && in(formatJSON), "fields")
-	add(r.kind == writing, "validate_only")
+	add(r.changes(), "validate_only")
 	return list
 }
 
@@ -151,7 +168,8 @@ type RouteInfo struct {
 	Path    string      // with {name} for values
 	Query   []string    // parameters; of a computation by GET those beside its members
 	Offers  []string    // names of the formats, the first the default
-	Writes  bool        // something is stored, or removed
+	Scope   string      // that a key needs; empty: open to everybody
+	Writes  bool        // something is stored, or removed: it may carry an Idempotency-Key
 	Queried bool        // QUERY works beside POST
 	Retired *Retirement // nil for one that stays
 }
@@ -165,7 +183,7 @@ type Retirement struct{ Deprecation, Sunset string }
 func Routes() []RouteInfo {
 	var list []RouteInfo
 	for _, r := range routeTable() {
-		info := RouteInfo{Method: r.method, Path: r.path, Query: r.known(), Writes: r.kind == writing, Queried: slices.Contains(r.methods(), methodQuery)}
+		info := RouteInfo{Method: r.method, Path: r.path, Query: r.known(), Scope: scopeOf[r.kind].String(), Writes: r.changes(), Queried: slices.Contains(r.methods(), methodQuery)}
 		for _, f := range r.offers {
 			info.Offers = append(info.Offers, f.String())
 		}

@@ -7,6 +7,7 @@ import (
 	"context"
 	"log/slog"
 	"net/http"
+	"net/netip"
 	"slices"
 	"strings"
 	"sync/atomic"
@@ -37,6 +38,14 @@ type Options struct {
 	Store Store
 	// Refresh returns once Snapshots gives the revision or a later one.
 	Refresh func(ctx context.Context, revision int64) error
+	// Keys keeps who may ask; nil: there are no keys.
+	Keys Keys
+	// Require says which requests need a key.
+	Require Requirement
+	// KeyQuota bounds what each key may ask for, OpenQuota each address without one.
+	KeyQuota, OpenQuota Quota
+	// Answers keeps answers for Idempotency-Key; nil: the field is passed over.
+	Answers Answers
 	// Degraded says why data may be stale; nil when nothing is wrong.
 	Degraded func() *Degraded
 	// Mode is Embedded or PostgreSQL.
@@ -117,6 +126,9 @@ type Server struct {
 	floor    floor
 	metrics  *metrics // nil: nothing is counted
 	retired  []retirement
+
+	byKey     *meters[string]
+	byAddress *meters[netip.Prefix]
 }
 
 // Drain makes /readyz say that the service is going away, so that no new callers
@@ -140,6 +152,7 @@ func newServer(options Options, routes []route, retired ...retirement) *Server {
 		options.Mode = Embedded
 	}
 	s := &Server{Options: options, echo: echo.New(), routes: routes, retired: retired, allow: make(map[string]string)}
+	s.byKey, s.byAddress = newMeters[string](options.KeyQuota), newMeters[netip.Prefix](options.OpenQuota)
 	e := s.echo
 	e.HideBanner, e.HidePort = true, true
 	// The address is that of the connection: a header that anybody can send says
@@ -181,8 +194,8 @@ var (
 	acceptBatchQuery = []string{"application/json, text/csv, application/x-ndjson"}
 )
 
-// handler does for every route what its row says: query parameters, format,
-// then the route's own work.
+// handler does for every route what its row says: who may ask, query parameters, format,
+// then the route's own work, which is done once where the caller says so.
 func (s *Server) handler(r *route) echo.HandlerFunc {
 	known, links, goes := r.known(), r.standing(), retirementOf(s.retired, r)
 	var queried []string
@@ -205,12 +218,18 @@ func (s *Server) handler(r *route) echo.HandlerFunc {
 		if queried != nil {
 			h["Accept-Query"] = queried
 		}
+		if err := x.admit(); err != nil {
+			return err
+		}
 		x.known = known
 		if err := x.readQuery(); err != nil {
 			return err
 		}
 		if err := x.readValidateOnly(); err != nil {
 			return err
+		}
+		if r.changes() || x.prefersLater() {
+			return x.once(r.handle)
 		}
 		return r.handle(x)
 	}

@@ -77,24 +77,33 @@ func (s *shop) handler() http.Handler { return s.handlerWith(api.Limits{}) }
 
 // handlerWith is the service with other bounds.
 func (s *shop) handlerWith(limits api.Limits) http.Handler {
-	server := api.New(api.Options{
-		Limits:       limits,
-		Snapshots:    s.now,
-		AsOf:         s.asOf,
-		Store:        undoing{s},
-		Mode:         api.PostgreSQL,
-		ModelVersion: "test",
-		Degraded: func() *api.Degraded {
-			s.mu.Lock()
-			defer s.mu.Unlock()
-			if !s.away {
-				return nil
-			}
-			return &api.Degraded{Since: time.Now().Add(-time.Minute), Reason: "the database does not answer"}
-		},
-	})
+	return s.handlerOf(api.Options{Limits: limits})
+}
+
+// handlerOf is the service with other options.
+func (s *shop) handlerOf(options api.Options) http.Handler {
+	options.Snapshots = s.now
+	options.AsOf, options.Store, options.Mode, options.ModelVersion = s.asOf, undoing{s}, api.PostgreSQL, "test"
+	options.Degraded = func() *api.Degraded {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		if !s.away {
+			return nil
+		}
+		return &api.Degraded{Since: time.Now().Add(-time.Minute), Reason: "the database does not answer"}
+	}
+	server := api.New(options)
 	s.sweep = server.Sweep
-	return server.Handler()
+	if options.Require != api.KeysOnceMade {
+		return server.Handler()
+	}
+	// on loopback the service is called by a name of this machine
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.Host == "example.com" {
+			r.Host = "127.0.0.1:8080"
+		}
+		server.Handler().ServeHTTP(w, r)
+	})
 }
 
 // now is the newest snapshot.
@@ -141,7 +150,7 @@ func (s *shop) change(id, action string, w api.Write, do func()) (api.Written, e
 	s.data.Machines = slices.DeleteFunc(slices.Clone(s.data.Machines), func(m machine.Machine) bool { return m.ID == id })
 	do()
 	s.snaps = append(s.snaps, snapshotOf(s.t, s.data))
-	s.log = append(s.log, api.Change{Revision: s.data.Revision, At: time.Now(), Who: w.Who, Kind: "machine", ID: id, Action: action, Reason: w.Reason})
+	s.log = append(s.log, api.Change{Revision: s.data.Revision, At: time.Now(), Who: w.Who, Person: w.Person, Kind: "machine", ID: id, Action: action, Reason: w.Reason})
 	return api.Written{Revision: s.data.Revision, RecordRevision: s.data.Revision, Created: action == "added"}, nil
 }
 

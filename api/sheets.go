@@ -23,7 +23,7 @@ func sheetRoutes() []route {
 		{http.MethodGet, "/v1/exports", exportAll, reading, []string{"units", "as_of"}, []format{formatLines, formatXLSX, formatZIP}},
 		{http.MethodGet, "/v1/exports/{id}", exportOne, reading, []string{"units", "as_of"}, []format{formatCSV, formatLines}},
 		{http.MethodPost, "/v1/imports", postImport, writing, []string{"sheet", "validate_only", "reason"}, []format{formatJSON, formatText, formatCSV, formatLines}},
-		{http.MethodPost, "/v1/imports/{id}/approval", approveImport, writing, nil, tableFormats},
+		{http.MethodPost, "/v1/imports/{id}/approval", approveImport, approving, nil, tableFormats},
 	}
 }
 

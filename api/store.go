@@ -52,14 +52,14 @@ type Store interface {
 	Changes(ctx context.Context, q ChangesQuery) ([]Change, error)
 }
 
-// Author is who changes something and why.
-type Author struct{ Who, Reason string }
+// Author is who changes something and why. Who is the name of a key, or what a caller
+// without one said; Person is whom a caller named beside its key, and proves nothing.
+type Author struct{ Who, Person, Reason string }
 
 // Write is who changes something and why, and the condition under which it may
 // happen.
 type Write struct {
-	Who    string
-	Reason string
+	Author
 	// Check is called inside the transaction with the present record, nil when
 	// there is none; an error from it undoes the write and is returned as it is.
 	Check func(present *machine.Machine) error
@@ -70,6 +70,9 @@ type Written struct {
 	Revision       int64 // of the data after the write
 	RecordRevision int64 // in which the record last changed: this write, or an earlier one when nothing differed
 	Created        bool  // there was no such record before
+	// Record is a record, Cut a kept cut, as it stands after the write of one.
+	Record *catalog.Record
+	Cut    *catalog.StoredCut
 }
 
 // Change is one entry of the change feed.
@@ -77,6 +80,7 @@ type Change struct {
 	Revision int64
 	At       time.Time
 	Who      string
+	Person   string
 	Kind     string
 	ID       string
 	Action   string

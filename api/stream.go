@@ -59,6 +59,10 @@ func lines[Item any](x *exchange) iter.Seq2[task[Item], error] {
 					return
 				}
 			case strings.TrimSpace(line) != "":
+				if err := x.pace(x.Request().Context(), 1); err != nil {
+					yield(task[Item]{}, err)
+					return
+				}
 				if !yield(rawTask[Item](wire.Raw(line), units), nil) {
 					return
 				}

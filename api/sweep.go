@@ -102,10 +102,10 @@ func (s *Server) Sweep(ctx context.Context, j *Job, from, to int) ([]byte, error
 	return sweeps[j.Route](ctx, snap, items, j.Units, opt, fields)
 }
 
-// prefersLater reports a caller who would rather not wait (RFC 7240) for a batch that can
-// be computed later, where there is a database to keep it in.
+// prefersLater reports a caller who would rather not wait (RFC 7240) for a batch in JSON,
+// which can be computed later where there is a database to keep it in.
 func (x *exchange) prefersLater() bool {
-	if x.s.Store == nil || sweeps[x.route.path] == nil {
+	if x.route.kind != batching || x.s.Store == nil || sweeps[x.route.path] == nil || checkMediaType(x.Request()) != nil {
 		return false
 	}
 	_, stated := x.prefers("respond-async")
@@ -125,6 +125,9 @@ func (x *exchange) later(items []wire.Raw, faults domain.Errors) error {
 	}
 	snap, err := x.now()
 	if err := combine(faults, err); err != nil {
+		return err
+	}
+	if err := x.charge(len(items)); err != nil {
 		return err
 	}
 	var body bytes.Buffer

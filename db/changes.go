@@ -12,6 +12,7 @@ type Change struct {
 	Revision int64
 	At       time.Time // UTC
 	Who      string
+	Person   string // whom the caller named beside its key
 	Kind     string // machine, material, source, tool-class, record
 	ID       string
 	Action   string // added, changed, removed
@@ -46,7 +47,7 @@ func (db *DB) Changes(ctx context.Context, query ChangesQuery) ([]Change, error)
 		// The noun's own row says whether the noun came or went: it was there before
 		// unless its first change added it, and is there now unless the last removed it.
 		result, err := tx.Query(ctx, `
-			SELECT revision, at, who, kind, id,
+			SELECT revision, at, who, person, kind, id,
 				CASE
 					WHEN last = 'removed' THEN 'removed'
 					WHEN first = 'added' THEN 'added'
@@ -55,6 +56,7 @@ func (db *DB) Changes(ctx context.Context, query ChangesQuery) ([]Change, error)
 			FROM (
 				SELECT revision, kind COLLATE "C" AS kind, id COLLATE "C" AS id, min(at) AS at,
 					(array_agg(who ORDER BY sequence))[1] AS who,
+					(array_agg(person ORDER BY sequence))[1] AS person,
 					(array_agg(reason ORDER BY sequence))[1] AS reason,
 					(array_agg(action ORDER BY sequence) FILTER (WHERE own))[1] AS first,
 					(array_agg(action ORDER BY sequence DESC) FILTER (WHERE own))[1] AS last

@@ -14,6 +14,7 @@ import (
 	"github.com/jackc/pgx/v5/pgxpool"
 
 	"swarf/domain"
+	"swarf/domain/access"
 )
 
 // Config says how to reach the database. Only URL is needed; a zero elsewhere
@@ -47,6 +48,11 @@ type Config struct {
 	// CheckOnly, if any, tells writes that are only to be checked by their context: they
 	// meet every rule of the database and are undone.
 	CheckOnly func(context.Context) bool
+
+	// Keys, if any, is given all keys whenever Listen calls its own function, before it:
+	// after every connection, when a key or a revision was announced, and at every poll.
+	// They were asked for at a time, so that they can be put in order with other reads.
+	Keys func(asked time.Time, list []access.Key)
 
 	// UnsafeWrites allows writes although the server may lose them in a crash
 	// (fsync or synchronous_commit off). Without it they are refused.

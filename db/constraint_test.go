@@ -1,12 +1,14 @@
 package db_test
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"maps"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/jackc/pgx/v5"
@@ -15,6 +17,7 @@ import (
 	"swarf/db"
 	"swarf/db/dbtest"
 	"swarf/domain"
+	"swarf/domain/access"
 	"swarf/domain/catalog"
 	"swarf/domain/evidence"
 	"swarf/domain/material"
@@ -39,6 +42,15 @@ func unguarded(t *testing.T) *db.DB {
 		t.Fatal(err)
 	}
 	if err := store.Exec(t.Context(), fmt.Sprintf(`INSERT INTO job_part VALUES (%d, 0, '')`, id)); err != nil {
+		t.Fatal(err)
+	}
+	key := access.Key{ID: "aaaaaaaa", Name: "MES", Scopes: access.Read, Secrets: []access.Secret{{MadeUnix: 1}}}
+	if err := store.AddKey(t.Context(), key, db.Write{Who: "ann"}); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := store.Once(t.Context(), db.Claim{Key: "k", Keep: time.Hour}, func(context.Context) (db.Answer, error) {
+		return db.Answer{Status: 204, Header: map[string]string{}}, nil
+	}); err != nil {
 		t.Fatal(err)
 	}
 	for _, table := range query[string](t, store, `SELECT relname FROM pg_class WHERE relkind = 'r' AND relnamespace = 'public'::regnamespace`) {

@@ -76,8 +76,7 @@ func (db *DB) PutRecord(ctx context.Context, r catalog.Record, w Write, check fu
 			return err
 		}
 		out.Created, out.Changed = current == nil, true
-		out.Revision, err = newestRevision(ctx, tx)
-		return err
+		return out.now(ctx, tx, r.ID)
 	})
 	return out, err
 }
@@ -108,10 +107,18 @@ func (db *DB) CurateRecord(ctx context.Context, id string, w Write, step RecordS
 			return err
 		}
 		out.Changed = true
-		out.Revision, err = newestRevision(ctx, tx)
-		return err
+		return out.now(ctx, tx, id)
 	})
 	return out, err
+}
+
+// now reads the record and the revision as they stand after the write.
+func (w *Written) now(ctx context.Context, tx pgx.Tx, id string) (err error) {
+	if w.Record, err = currentRecord(ctx, tx, id); err != nil {
+		return err
+	}
+	w.Revision, err = newestRevision(ctx, tx)
+	return err
 }
 
 // KeepCalendar applies the day to the records: those whose time has come come into force

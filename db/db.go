@@ -92,6 +92,10 @@ func (db *DB) inTx(ctx context.Context, options pgx.TxOptions, do func(pgx.Tx) e
 func (db *DB) inTimedTx(ctx context.Context, limit time.Duration, options pgx.TxOptions, do func(pgx.Tx) error) error {
 	ctx, cancel := context.WithTimeout(ctx, limit)
 	defer cancel()
+	if whole, ok := ctx.Value(within{}).(pgx.Tx); ok {
+		// Part of a larger transaction, which Once runs: a savepoint in it.
+		return translate(pgx.BeginFunc(ctx, whole, do))
+	}
 	const attempts = 3
 	var err error
 	for range attempts {
@@ -148,17 +152,8 @@ func (db *DB) limit(ctx context.Context, tx pgx.Tx, whole time.Duration) error {
 // writers follow one another and meet each other's results, in one order, without
 // deadlock.
 func (db *DB) inWrite(ctx context.Context, limit time.Duration, by Write, do func(pgx.Tx) error) error {
-	if by.Who == "" {
-		return &domain.Error{Kind: domain.Internal, Code: "internal", Msg: "a write without its author"}
-	}
 	return db.inTimedTx(ctx, limit, pgx.TxOptions{}, func(tx pgx.Tx) error {
-		if !db.config.UnsafeWrites {
-			if err := durable(ctx, tx); err != nil {
-				return err
-			}
-		}
-		_, err := tx.Exec(ctx, `SELECT set_config('swarf.who', $1, true), set_config('swarf.reason', $2, true)`, by.Who, by.Reason)
-		if err != nil {
+		if err := db.authored(ctx, tx, by); err != nil {
 			return err
 		}
 		if _, err := tx.Exec(ctx, `SELECT revision FROM data_revision FOR UPDATE`); err != nil {
@@ -166,6 +161,21 @@ func (db *DB) inWrite(ctx context.Context, limit time.Duration, by Write, do fun
 		}
 		return do(tx)
 	})
+}
+
+// authored readies a transaction for a write: the server must keep what it acknowledges,
+// and the history learns who writes and why.
+func (db *DB) authored(ctx context.Context, tx pgx.Tx, by Write) error {
+	if by.Who == "" {
+		return &domain.Error{Kind: domain.Internal, Code: "internal", Msg: "a write without its author"}
+	}
+	if !db.config.UnsafeWrites {
+		if err := durable(ctx, tx); err != nil {
+			return err
+		}
+	}
+	_, err := tx.Exec(ctx, `SELECT set_config('swarf.who', $1, true), set_config('swarf.person', $2, true), set_config('swarf.reason', $3, true)`, by.Who, by.Person, by.Reason)
+	return err
 }
 
 // seen translates an error, and drops the pool's connections when they lead to a

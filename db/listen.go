@@ -6,6 +6,8 @@ import (
 
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgconn"
+
+	"swarf/domain/access"
 )
 
 // Listen calls a function with the newest revision: once after every connection it
@@ -13,6 +15,8 @@ import (
 // the number moved. The function compares it with what it holds; so an announcement
 // that was lost, or a snapshot that could not be read, is made good at the next
 // call. The number can go down when the database was restored from a copy.
+//
+// The keys are read and given to Config.Keys first, each time.
 //
 // Listen has a connection of its own outside the pool, which must reach the server
 // itself or a pooler in session mode. When it breaks, Listen connects again, after
@@ -61,12 +65,24 @@ func (db *DB) listenOnce(ctx context.Context, moved func(int64)) (bool, error) {
 	}()
 	// First listen, then look: a revision made in between is seen or announced.
 	if err := db.soon(ctx, func(ctx context.Context) error {
-		_, err := conn.Exec(ctx, `LISTEN swarf_revision`)
+		_, err := conn.Exec(ctx, `LISTEN swarf_revision; LISTEN swarf_keys`)
 		return err
 	}); err != nil {
 		return false, err
 	}
 	for heard := false; ; heard = true {
+		if db.config.Keys != nil {
+			var keys []access.Key
+			asked := time.Now()
+			if err := db.soon(ctx, func(ctx context.Context) error {
+				var err error
+				keys, err = collectKeys(conn.Query(ctx, `SELECT `+keyColumns+` ORDER BY k.id COLLATE "C"`))
+				return err
+			}); err != nil {
+				return heard, err
+			}
+			db.config.Keys(asked, keys)
+		}
 		var revision int64
 		if err := db.soon(ctx, func(ctx context.Context) error {
 			return conn.QueryRow(ctx, `SELECT revision FROM data_revision`).Scan(&revision)

@@ -9,12 +9,14 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"swarf/domain"
+	"swarf/domain/catalog"
 	"swarf/domain/machine"
 )
 
 // Write says who writes and why, and under which condition.
 type Write struct {
 	Who    string // required
+	Person string // whom the caller named beside the key it writes with
 	Reason string
 	// Check, if any, is called inside the transaction with the record as it stands,
 	// held against other writers; nil when there is none. An error from it ends the
@@ -28,6 +30,7 @@ type Written struct {
 	Created  bool  // the record was not there before
 	Changed  bool  // false for a write that found everything as it should be
 	Machine  *machine.Machine
+	Record   *catalog.Record // as it stands then
 }
 
 // PutMachine stores a machine under its id. One with the same content as the stored

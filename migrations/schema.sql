@@ -20,6 +20,16 @@ BEGIN
     EXECUTE format('CREATE TRIGGER note_change AFTER UPDATE OR DELETE ON %s FOR EACH ROW EXECUTE FUNCTION note_change(%s)', named, arguments);
     EXECUTE format('CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON %s FOR EACH STATEMENT EXECUTE FUNCTION refuse_change()', named);
 END $$;
+CREATE FUNCTION public.keep_key() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+BEGIN
+    IF OLD.revoked IS NOT NULL OR (NEW.id, NEW.name, NEW.view, NEW.made, NEW.made_by) IS DISTINCT FROM (OLD.id, OLD.name, OLD.view, OLD.made, OLD.made_by) THEN
+        RAISE EXCEPTION 'a key keeps its name, and a revoked key stays as it is'
+            USING ERRCODE = 'restrict_violation', CONSTRAINT = 'a_revoked_key_stays_revoked', TABLE = TG_TABLE_NAME;
+    END IF;
+    RETURN NEW;
+END $$;
 CREATE FUNCTION public.next_revision() RETURNS bigint
     LANGUAGE plpgsql
     AS $$
@@ -51,11 +61,12 @@ BEGIN
     END IF;
     made := next_revision();
     SELECT counter.at INTO STRICT at FROM data_revision AS counter;
-    INSERT INTO changes (revision, table_name, key, kind, id, action, new, who, at, reason)
+    INSERT INTO changes (revision, table_name, key, kind, id, action, new, who, person, at, reason)
     SELECT made, TG_TABLE_NAME,
         CASE WHEN TG_NARGS = 3 THEN whole ->> TG_ARGV[2] ELSE row_key(whole, TG_ARGV) END,
         TG_ARGV[0], whole ->> TG_ARGV[1], 'added', whole,
-        coalesce(nullif(current_setting('swarf.who', true), ''), 'sql:' || session_user), at,
+        coalesce(nullif(current_setting('swarf.who', true), ''), 'sql:' || session_user),
+        coalesce(current_setting('swarf.person', true), ''), at,
         coalesce(current_setting('swarf.reason', true), '')
     FROM (SELECT to_jsonb(n) AS whole FROM added AS n) AS rows;
     RETURN NULL;
@@ -75,15 +86,29 @@ BEGIN
     IF TG_OP <> 'DELETE' THEN
         becomes := to_jsonb(NEW);
     END IF;
-    INSERT INTO changes (revision, table_name, key, kind, id, action, old, new, who, at, reason)
+    INSERT INTO changes (revision, table_name, key, kind, id, action, old, new, who, person, at, reason)
     SELECT made, TG_TABLE_NAME, row_key(coalesce(becomes, was), TG_ARGV), TG_ARGV[0],
         coalesce(becomes, was) ->> TG_ARGV[1],
         CASE TG_OP WHEN 'INSERT' THEN 'added' WHEN 'UPDATE' THEN 'changed' ELSE 'removed' END,
         was, becomes,
         coalesce(nullif(current_setting('swarf.who', true), ''), 'sql:' || session_user),
+        coalesce(current_setting('swarf.person', true), ''),
         counter.at,
         coalesce(current_setting('swarf.reason', true), '')
     FROM data_revision AS counter;
+    RETURN NULL;
+END $$;
+CREATE FUNCTION public.note_key() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+BEGIN
+    INSERT INTO access_change (key_id, action, who, person, reason)
+    VALUES (NEW.id,
+        CASE WHEN TG_OP = 'INSERT' THEN 'made' WHEN OLD.revoked IS DISTINCT FROM NEW.revoked THEN 'revoked' ELSE 'rotated' END,
+        coalesce(nullif(current_setting('swarf.who', true), ''), 'sql:' || session_user),
+        coalesce(current_setting('swarf.person', true), ''),
+        coalesce(current_setting('swarf.reason', true), ''));
+    PERFORM pg_notify('swarf_keys', NEW.id);
     RETURN NULL;
 END $$;
 CREATE FUNCTION public.only_triggers_write() RETURNS trigger
@@ -152,6 +177,57 @@ CREATE FUNCTION river.river_job_state_in_bitmask(bitmask bit, state river.river_
         ELSE 0
     END = 1;
 $$;
+CREATE TABLE public.access_change (
+    sequence bigint NOT NULL,
+    key_id text NOT NULL,
+    action text NOT NULL,
+    who text NOT NULL,
+    person text NOT NULL,
+    at timestamp with time zone DEFAULT clock_timestamp() NOT NULL,
+    reason text NOT NULL,
+    CONSTRAINT a_key_is_made_rotated_or_revoked CHECK ((action = ANY (ARRAY['made'::text, 'rotated'::text, 'revoked'::text]))),
+    CONSTRAINT somebody_changed_the_key CHECK ((who <> ''::text))
+);
+COMMENT ON TABLE public.access_change IS 'What became of keys, oldest first; never updated, never deleted from.';
+ALTER TABLE public.access_change ALTER COLUMN sequence ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.access_change_sequence_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.access_key (
+    id text NOT NULL,
+    name text NOT NULL,
+    view boolean NOT NULL,
+    scopes text[] NOT NULL,
+    digest bytea NOT NULL,
+    digest_made timestamp with time zone NOT NULL,
+    earlier_digest bytea,
+    earlier_made timestamp with time zone,
+    earlier_until timestamp with time zone,
+    made timestamp with time zone DEFAULT clock_timestamp() NOT NULL,
+    made_by text NOT NULL,
+    expires timestamp with time zone,
+    revoked timestamp with time zone,
+    revoked_by text DEFAULT ''::text NOT NULL,
+    CONSTRAINT a_digest_has_32_bytes CHECK ((length(digest) = 32)),
+    CONSTRAINT a_key_has_a_name CHECK (((name <> ''::text) AND (length(name) <= 80))),
+    CONSTRAINT a_view_token_only_reads_and_computes CHECK (((NOT view) OR (scopes <@ ARRAY['read'::text, 'compute'::text]))),
+    CONSTRAINT an_earlier_digest_has_32_bytes CHECK ((length(earlier_digest) = 32)),
+    CONSTRAINT an_earlier_secret_has_its_times CHECK ((num_nulls(earlier_digest, earlier_made, earlier_until) = ANY (ARRAY[0, 3]))),
+    CONSTRAINT key_id_is_eight_letters_and_digits CHECK ((id ~ '^[a-z2-7]{8}$'::text)),
+    CONSTRAINT revocation_names_who CHECK (((revoked IS NULL) = (revoked_by = ''::text))),
+    CONSTRAINT scopes_are_known CHECK (((scopes <> '{}'::text[]) AND (scopes <@ ARRAY['read'::text, 'compute'::text, 'write'::text, 'approve'::text, 'admin'::text]))),
+    CONSTRAINT somebody_made_the_key CHECK ((made_by <> ''::text))
+);
+COMMENT ON TABLE public.access_key IS 'Keys of callers. Secrets are not here, only SHA-256 digests of whole tokens; rows are never removed.';
+CREATE TABLE public.access_use (
+    key_id text NOT NULL,
+    at timestamp with time zone NOT NULL
+);
+COMMENT ON TABLE public.access_use IS 'About when a key was last used; written by the minute, not by the request.';
 CREATE TABLE public.changes (
     revision bigint NOT NULL,
     sequence bigint NOT NULL,
@@ -165,6 +241,7 @@ CREATE TABLE public.changes (
     who text NOT NULL,
     at timestamp with time zone NOT NULL,
     reason text NOT NULL,
+    person text DEFAULT ''::text NOT NULL,
     CONSTRAINT action_is_added_changed_or_removed CHECK ((action = ANY (ARRAY['added'::text, 'changed'::text, 'removed'::text]))),
     CONSTRAINT changes_begin_at_revision_one CHECK ((revision >= 1)),
     CONSTRAINT kind_is_a_public_noun CHECK ((kind = ANY (ARRAY['machine'::text, 'material'::text, 'source'::text, 'tool-class'::text, 'record'::text, 'cut'::text]))),
@@ -173,6 +250,7 @@ CREATE TABLE public.changes (
 );
 COMMENT ON TABLE public.changes IS 'Every change of every row, oldest first; never updated, never deleted from.';
 COMMENT ON COLUMN public.changes.kind IS 'The public noun the row belongs to; id is the noun''s id.';
+COMMENT ON COLUMN public.changes.person IS 'Whom the caller named beside the key it wrote with; not proved.';
 ALTER TABLE public.changes ALTER COLUMN sequence ADD GENERATED ALWAYS AS IDENTITY (
     SEQUENCE NAME public.changes_sequence_seq
     START WITH 1
@@ -371,6 +449,20 @@ CREATE TABLE public.job_part (
     lines bytea NOT NULL,
     CONSTRAINT parts_begin_at_an_item CHECK ((from_item >= 0))
 );
+CREATE TABLE public.kept_answer (
+    caller text NOT NULL,
+    key text NOT NULL,
+    fingerprint bytea NOT NULL,
+    at timestamp with time zone DEFAULT clock_timestamp() NOT NULL,
+    status integer NOT NULL,
+    header jsonb NOT NULL,
+    body bytea NOT NULL,
+    CONSTRAINT a_fingerprint_has_32_bytes CHECK ((length(fingerprint) = 32)),
+    CONSTRAINT an_idempotency_key_has_1_to_255_characters CHECK (((length(key) >= 1) AND (length(key) <= 255))),
+    CONSTRAINT header_fields_are_an_object CHECK ((jsonb_typeof(header) = 'object'::text)),
+    CONSTRAINT no_fault_of_ours_is_kept CHECK (((status >= 200) AND (status <= 499)))
+);
+COMMENT ON TABLE public.kept_answer IS 'Answers to repeat; caller is the id of a key, empty without one. Rows go when their time is over.';
 CREATE TABLE public.life_record (
     id text NOT NULL,
     scope_level text NOT NULL,
@@ -754,6 +846,8 @@ ALTER TABLE ONLY river.river_job ALTER COLUMN id SET DEFAULT nextval('river.rive
 ALTER TABLE ONLY river.river_notification ALTER COLUMN id SET DEFAULT nextval('river.river_notification_id_seq'::regclass);
 ALTER TABLE ONLY public.changes
     ADD CONSTRAINT a_change_has_its_place_in_order PRIMARY KEY (revision, sequence);
+ALTER TABLE ONLY public.access_change
+    ADD CONSTRAINT a_change_of_a_key_is_noted_once PRIMARY KEY (sequence);
 ALTER TABLE ONLY public.tool_property
     ADD CONSTRAINT a_class_has_a_property_once PRIMARY KEY (class_id, name);
 ALTER TABLE ONLY public.stored_cut
@@ -770,6 +864,8 @@ ALTER TABLE ONLY public.hardness_row
     ADD CONSTRAINT a_hardness_row_has_one_place PRIMARY KEY ("position");
 ALTER TABLE ONLY public.job
     ADD CONSTRAINT a_job_has_one_id PRIMARY KEY (id);
+ALTER TABLE ONLY public.access_key
+    ADD CONSTRAINT a_key_is_kept_once PRIMARY KEY (id);
 ALTER TABLE ONLY public.life_record
     ADD CONSTRAINT a_life_record_has_one_id PRIMARY KEY (id);
 ALTER TABLE ONLY public.machine
@@ -782,6 +878,8 @@ ALTER TABLE ONLY public.job_part
     ADD CONSTRAINT a_part_is_written_once PRIMARY KEY (job_id, from_item);
 ALTER TABLE ONLY public.curation
     ADD CONSTRAINT a_record_is_curated_once PRIMARY KEY (record_id);
+ALTER TABLE ONLY public.kept_answer
+    ADD CONSTRAINT a_request_is_answered_once PRIMARY KEY (caller, key);
 ALTER TABLE ONLY public.source
     ADD CONSTRAINT a_source_has_one_record PRIMARY KEY (id);
 ALTER TABLE ONLY public.starting_record
@@ -802,6 +900,8 @@ ALTER TABLE ONLY public.data_revision
     ADD CONSTRAINT there_is_one_counter PRIMARY KEY (single);
 ALTER TABLE ONLY public.tool_property
     ADD CONSTRAINT tool_properties_have_an_order UNIQUE (class_id, "position") DEFERRABLE INITIALLY DEFERRED;
+ALTER TABLE ONLY public.access_use
+    ADD CONSTRAINT use_is_noted_once_a_key PRIMARY KEY (key_id);
 ALTER TABLE ONLY river.river_job
     ADD CONSTRAINT river_job_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY river.river_leader
@@ -812,11 +912,14 @@ ALTER TABLE ONLY river.river_notification
     ADD CONSTRAINT river_notification_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY river.river_queue
     ADD CONSTRAINT river_queue_pkey PRIMARY KEY (name);
+CREATE INDEX access_change_by_key ON public.access_change USING btree (key_id, sequence);
 CREATE INDEX changes_by_noun ON public.changes USING btree (kind, id, revision DESC);
 CREATE INDEX changes_by_row ON public.changes USING btree (table_name, key, revision DESC, sequence DESC);
 CREATE INDEX changes_by_time ON public.changes USING btree (at, revision);
 CREATE INDEX force_record_by_material ON public.force_record USING btree (scope_material);
+CREATE INDEX kept_answer_by_time ON public.kept_answer USING btree (at);
 CREATE INDEX life_record_by_material ON public.life_record USING btree (scope_material);
+CREATE UNIQUE INDEX no_two_keys_have_one_name ON public.access_key USING btree (lower(name));
 CREATE INDEX observation_by_machine ON public.observation USING btree (machine_id, kind) WHERE (state = 'accepted'::text);
 CREATE INDEX observation_by_metal ON public.observation USING btree (material_id, process, kind) WHERE (state = 'accepted'::text);
 CREATE INDEX observation_by_record ON public.observation USING btree (record_id, received) WHERE ((state = 'accepted'::text) AND (kind = 'load'::text));
@@ -831,6 +934,9 @@ CREATE INDEX river_notification_created_at_idx ON river.river_notification USING
 CREATE INDEX river_notification_topic_id_idx ON river.river_notification USING btree (topic, id);
 CREATE TRIGGER counter_is_kept BEFORE DELETE OR TRUNCATE ON public.data_revision FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER history_is_kept BEFORE DELETE OR UPDATE OR TRUNCATE ON public.changes FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER history_of_keys_is_kept BEFORE DELETE OR UPDATE OR TRUNCATE ON public.access_change FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER keep_key BEFORE UPDATE ON public.access_key FOR EACH ROW EXECUTE FUNCTION public.keep_key();
+CREATE TRIGGER keys_stay BEFORE DELETE OR TRUNCATE ON public.access_key FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER note_added AFTER INSERT ON public.curation REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('record', 'record_id', 'record_id');
 CREATE TRIGGER note_added AFTER INSERT ON public.designation REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('material', 'material_id', 'material_id', 'standard', 'value');
 CREATE TRIGGER note_added AFTER INSERT ON public.force_record REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION public.note_added('record', 'id', 'id');
@@ -859,6 +965,7 @@ CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.starting_record FOR 
 CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.stored_cut FOR EACH ROW EXECUTE FUNCTION public.note_change('cut', 'id', 'id');
 CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.tool_class FOR EACH ROW EXECUTE FUNCTION public.note_change('tool-class', 'id', 'id');
 CREATE TRIGGER note_change AFTER DELETE OR UPDATE ON public.tool_property FOR EACH ROW EXECUTE FUNCTION public.note_change('tool-class', 'class_id', 'class_id', 'name');
+CREATE TRIGGER note_key AFTER INSERT OR UPDATE ON public.access_key FOR EACH ROW EXECUTE FUNCTION public.note_key();
 CREATE TRIGGER observations_all_stay BEFORE TRUNCATE ON public.observation FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER observations_stay BEFORE DELETE OR UPDATE ON public.observation FOR EACH ROW EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER only_triggers_write BEFORE INSERT ON public.changes FOR EACH ROW EXECUTE FUNCTION public.only_triggers_write();
@@ -919,3 +1026,5 @@ ALTER TABLE ONLY public.starting_record
     ADD CONSTRAINT a_record_is_about_a_known_grade FOREIGN KEY (scope_material) REFERENCES public.material(id);
 ALTER TABLE ONLY public.tool_property
     ADD CONSTRAINT a_tool_property_is_of_a_known_class FOREIGN KEY (class_id) REFERENCES public.tool_class(id);
+ALTER TABLE ONLY public.access_use
+    ADD CONSTRAINT a_use_is_of_a_key FOREIGN KEY (key_id) REFERENCES public.access_key(id);

@@ -71,7 +71,9 @@ func TestEveryRouteHasAMethod(t *testing.T) {
 		"GET /v1/estimates":            "a form of the POST, for callers that have no body",
 		"GET /v1/corrections":          "so",
 		"GET /v1/diagnoses":            "so",
-		"GET /v1/spindle-checks":       "so", "GET /v1/recommendations": "so",
+		"GET /v1/keys":                 "for those who run the service: swarf key does it from the command line", "POST /v1/keys": "so",
+		"GET /v1/keys/{id}": "so", "POST /v1/keys/{id}/rotation": "so", "POST /v1/keys/{id}/revocation": "so",
+		"GET /v1/spindle-checks": "so", "GET /v1/recommendations": "so",
 	}
 	var mu sync.Mutex
 	seen := map[string]bool{}

@@ -258,6 +258,7 @@ type Change struct {
 	Revision int64  `json:"revision"`
 	At       string `json:"at"`
 	Who      string `json:"who"`
+	Person   string `json:"person,omitempty"` // whom the caller named beside its key
 	Kind     string `json:"kind"`
 	ID       string `json:"id"`
 	Action   string `json:"action" enum:"added,changed,removed"`

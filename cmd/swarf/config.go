@@ -36,6 +36,10 @@ type Config struct {
 	PrivateListen string        `env:"SWARF_PRIVATE_LISTEN" what:"address and port for those who run the service: /metrics for Prometheus and /debug/pprof; unset: not served. Guard it: it asks for no key"`
 	TracesURL     string        `env:"SWARF_TRACES_URL" what:"collector that takes OpenTelemetry traces by OTLP over HTTP, as http://host:4318; unset: none are made"`
 	TracesShare   float64       `env:"SWARF_TRACES_SHARE" envDefault:"0.01" what:"share of requests that are traced where the caller does not say; 0 to 1"`
+	Keys          string        `env:"SWARF_KEYS" envDefault:"auto" what:"which requests need a key: always, writes, off, or auto, which is always beyond loopback, and on loopback writes from the first key on; administration always needs one"`
+	RateLimit     int           `env:"SWARF_RATE_LIMIT" envDefault:"120000" what:"units that a key may use in a minute; a read or a computation is one, an item of a batch one, a write ten; 0 counts none, else 60 to 1000000000"`
+	RateLimitOpen int           `env:"SWARF_RATE_LIMIT_OPEN" envDefault:"12000" what:"units that an address without a key may use in a minute, but for loopback, which is not counted; 0 counts none, else 60 to 1000000000"`
+	AnswersKeep   time.Duration `env:"SWARF_IDEMPOTENCY_KEEP" envDefault:"24h" what:"how long the answer to a write with an Idempotency-Key is repeated; 1m to 720h"`
 	Snapshot      string        `env:"SWARF_SNAPSHOT" what:"file of all data: kept up by serve with DATABASE_URL, which starts from it while the database is away; read by ask -offline"`
 	SnapshotKey   Secret        `env:"SWARF_SNAPSHOT_KEY" what:"secret half of the Ed25519 key that signs the snapshot file, 32 bytes in base64 (swarf snapshot key makes one)"`
 	SnapshotTrust string        `env:"SWARF_SNAPSHOT_TRUST" what:"public half of the key that a snapshot file must be signed with; unset takes that of SWARF_SNAPSHOT_KEY"`
@@ -152,6 +156,15 @@ func (c Config) check() []error {
 	within("SWARF_POLL_INTERVAL", c.PollInterval, 100*time.Millisecond, 10*time.Minute)
 	if c.DBMaxConns < 1 || c.DBMaxConns > 100 {
 		faults = append(faults, fmt.Errorf("SWARF_DB_MAX_CONNS=%d is outside 1 to 100", c.DBMaxConns))
+	}
+	within("SWARF_IDEMPOTENCY_KEEP", c.AnswersKeep, time.Minute, 30*24*time.Hour)
+	if _, ok := keySettings[c.Keys]; !ok {
+		faults = append(faults, fmt.Errorf("SWARF_KEYS=%q is none of auto, always, writes and off", c.Keys))
+	}
+	for name, units := range map[string]int{"SWARF_RATE_LIMIT": c.RateLimit, "SWARF_RATE_LIMIT_OPEN": c.RateLimitOpen} {
+		if units != 0 && (units < 60 || units > 1_000_000_000) {
+			faults = append(faults, fmt.Errorf("%s=%d is neither 0 nor 60 to 1000000000", name, units))
+		}
 	}
 	if c.AsOfKeep < 1 || c.AsOfKeep > 64 {
 		faults = append(faults, fmt.Errorf("SWARF_ASOF_KEEP=%d is outside 1 to 64", c.AsOfKeep))

@@ -36,6 +36,8 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 	config := p.dbConfig()
 	config.CheckOnly = api.ValidatesOnly
 	config.Lost = func(err error) { way.lose(err); kept.start(way) }
+	ring := new(keyring)
+	config.Keys = ring.take
 	if pg, err = db.Open(ctx, config); err != nil {
 		cancel()
 		return nil, err
@@ -45,6 +47,7 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 		pg.Close()
 		return nil, err
 	}
+	ring.db = pg
 	present.machines = pg.MachinesSince
 	earlier := newHistory(pg, p.config.AsOfKeep)
 	options.Mode = api.PostgreSQL
@@ -52,6 +55,8 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 	options.Refresh = present.refresh
 	options.AsOf = earlier.at
 	options.Store = store{pg}
+	options.Keys = ring
+	options.Answers = answersKept{pg, p.config.AnswersKeep}
 	options.Degraded = way.degraded
 	if options.Metrics != nil {
 		options.Metrics.MustRegister(pg)
@@ -63,6 +68,9 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 	}
 	listening.Go(func() { p.keepCalendar(ctx, pg) })
 	listening.Go(func() { pg.WorkJobs(ctx, p.sweep) })
+	listening.Go(func() {
+		ring.noteUses(ctx, func(err error) { p.log.Warn("when keys were used was not written down", "error", err) })
+	})
 	return func() { cancel(); listening.Wait(); pg.Close() }, nil
 }
 
@@ -107,26 +115,45 @@ func (p *program) schemaFits(ctx context.Context, pg *db.DB, lost func(error)) e
 	return nil
 }
 
-// follow keeps the present snapshot up with the database until the context ends.
+// follow keeps the present snapshot up with the database until the context ends. It listens
+// on while it loads, so that a key that is revoked meanwhile is known of at once.
 func (p *program) follow(ctx context.Context, pg *db.DB, present *snapshots, way *link, kept *keeper) {
-	err := pg.Listen(ctx, func(revision int64) {
-		way.hear()
-		before := present.now()
-		loading, cancel := context.WithTimeout(ctx, 30*time.Second)
-		defer cancel()
-		switch err := p.take(loading, present, revision); {
-		case err != nil:
-			way.lose(err)
-			p.log.Error("loading new data failed", "revision", revision, "error", err)
-		case present.now() != before:
-			p.log.Info("serving", "data_revision", present.now().Revision)
-			kept.tell()
-		default:
-			kept.tell() // a write through this replica has loaded what it made
+	due := make(chan int64, 1) // the newest revision heard of
+	var loading sync.WaitGroup
+	loading.Go(func() {
+		for revision := range due {
+			p.loadRevision(ctx, present, way, kept, revision)
 		}
 	})
+	err := pg.Listen(ctx, func(revision int64) {
+		way.hear()
+		select {
+		case <-due: // older
+		default:
+		}
+		due <- revision
+	})
+	close(due)
+	loading.Wait()
 	if ctx.Err() == nil {
 		p.log.Error("listening for new data ended", "error", err)
+	}
+}
+
+// loadRevision brings the present snapshot to a revision and tells of it.
+func (p *program) loadRevision(ctx context.Context, present *snapshots, way *link, kept *keeper, revision int64) {
+	before := present.now()
+	ctx, cancel := context.WithTimeout(ctx, 30*time.Second)
+	defer cancel()
+	switch err := p.take(ctx, present, revision); {
+	case err != nil:
+		way.lose(err)
+		p.log.Error("loading new data failed", "revision", revision, "error", err)
+	case present.now() != before:
+		p.log.Info("serving", "data_revision", present.now().Revision)
+		kept.tell()
+	default:
+		kept.tell() // a write through this replica has loaded what it made
 	}
 }
 
@@ -143,6 +170,9 @@ func (p *program) keepCalendar(ctx context.Context, pg *db.DB) {
 			p.log.Warn("measured loads were not held against the records", "error", err)
 		} else if drifts > 0 {
 			p.log.Info("records marked for drift, or no longer", "count", drifts)
+		}
+		if err := pg.ForgetAnswers(ctx, p.config.AnswersKeep); err != nil && ctx.Err() == nil {
+			p.log.Warn("answers whose time is over were not removed", "error", err)
 		}
 		select {
 		case <-ctx.Done():

@@ -48,6 +48,7 @@ func commands() []command {
 		{"serve", "serve HTTP until told to stop", serve},
 		{"migrate", "bring the database to the schema of this program", migrate},
 		{"load", "put the embedded reference data into the database", load},
+		{"key", "make, list, rotate and revoke the keys of callers", keys},
 		{"check", "check settings, embedded data and, where there is one, the database", check},
 		{"ask", "ask a server, or a snapshot file, for what to run or what it loads", ask},
 		{"snapshot", "write all data into a signed file for machines without a network, or check one", snapshotFile},

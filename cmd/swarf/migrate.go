@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os/user"
 
 	"swarf/db"
 	"swarf/db/data"
@@ -54,10 +53,7 @@ func load(ctx context.Context, p *program, args []string) error {
 	if _, err := pg.CheckSchema(ctx); err != nil {
 		return err
 	}
-	options.Who = "swarf load"
-	if who, err := user.Current(); err == nil && who.Username != "" {
-		options.Who += " by " + who.Username
-	}
+	options.Who = operator("swarf load")
 	report, err := pg.Load(ctx, embedded, options)
 	if err != nil {
 		return err

@@ -25,9 +25,13 @@ func serve(ctx context.Context, p *program, args []string) error {
 		return err
 	}
 	calmCollector()
+	need, err := p.config.requirement()
+	if err != nil {
+		return err
+	}
 	registry := newRegistry()
-	options := api.Options{Logger: p.log, ModelVersion: estimate.ModelVersion, Build: build(), Extra: pages(), Metrics: registry}
-	var err error
+	options := api.Options{Logger: p.log, ModelVersion: estimate.ModelVersion, Build: build(), Extra: pages(), Metrics: registry, Require: need,
+		KeyQuota: api.Quota{Units: p.config.RateLimit, Window: time.Minute}, OpenQuota: api.Quota{Units: p.config.RateLimitOpen, Window: time.Minute}}
 	if p.traces, err = p.newTraces(ctx); err != nil {
 		return err
 	}
@@ -136,6 +140,9 @@ func (p *program) greet(options api.Options, address string) {
 	fmt.Fprintf(p.out, "swarf serves %s\non %s. To try it:\n\n", what, at)
 	for _, query := range tries {
 		fmt.Fprintf(p.out, "  curl '%s%s'\n", at, query)
+	}
+	if options.Require == api.KeysAlways {
+		fmt.Fprintf(p.out, "\nRequests need a key (SWARF_KEYS): swarf key make prints one, to be sent with curl -H 'Authorization: Bearer swarf_…'\n")
 	}
 	fmt.Fprintf(p.out, "\nAll routes, to try in a browser: %s/docs\n", at)
 }

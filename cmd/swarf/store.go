@@ -19,18 +19,18 @@ type store struct{ db *db.DB }
 
 // PutMachine creates or replaces a machine.
 func (s store) PutMachine(ctx context.Context, m machine.Machine, w api.Write) (api.Written, error) {
-	out, err := s.db.PutMachine(ctx, m, db.Write{Who: w.Who, Reason: w.Reason, Check: w.Check})
+	out, err := s.db.PutMachine(ctx, m, db.Write{Who: w.Who, Person: w.Person, Reason: w.Reason, Check: w.Check})
 	return written(out), err
 }
 
 // DeleteMachine removes a machine.
 func (s store) DeleteMachine(ctx context.Context, id string, w api.Write) (api.Written, error) {
-	out, err := s.db.DeleteMachine(ctx, id, db.Write{Who: w.Who, Reason: w.Reason, Check: w.Check})
+	out, err := s.db.DeleteMachine(ctx, id, db.Write{Who: w.Who, Person: w.Person, Reason: w.Reason, Check: w.Check})
 	return written(out), err
 }
 
 func written(w db.Written) api.Written {
-	out := api.Written{Revision: w.Revision, Created: w.Created}
+	out := api.Written{Revision: w.Revision, Created: w.Created, Record: w.Record}
 	if w.Machine != nil {
 		out.RecordRevision = w.Machine.Revision
 	}
@@ -39,25 +39,27 @@ func written(w db.Written) api.Written {
 
 // PutRecord writes a draft.
 func (s store) PutRecord(ctx context.Context, r catalog.Record, by api.Author, check func(*catalog.Record) error) (api.Written, error) {
-	out, err := s.db.PutRecord(ctx, r, db.Write{Who: by.Who, Reason: by.Reason}, check)
+	out, err := s.db.PutRecord(ctx, r, dbWrite(by), check)
 	return written(out), err
 }
 
 // CurateRecord takes a record one step on.
 func (s store) CurateRecord(ctx context.Context, id string, by api.Author, step func(*material.Curation) (material.Curation, error)) (api.Written, error) {
-	out, err := s.db.CurateRecord(ctx, id, db.Write{Who: by.Who, Reason: by.Reason}, step)
+	out, err := s.db.CurateRecord(ctx, id, dbWrite(by), step)
 	return written(out), err
 }
 
 // PutCut keeps a cut.
 func (s store) PutCut(ctx context.Context, c catalog.StoredCut, by api.Author, check func(*catalog.StoredCut) error) (api.Written, error) {
-	out, _, err := s.db.PutCut(ctx, c, db.Write{Who: by.Who, Reason: by.Reason}, check)
-	return written(out), err
+	out, kept, err := s.db.PutCut(ctx, c, dbWrite(by), check)
+	done := written(out)
+	done.Cut = &kept
+	return done, err
 }
 
 // DeleteCut keeps a cut no longer.
 func (s store) DeleteCut(ctx context.Context, id string, by api.Author, check func(*catalog.StoredCut) error) (api.Written, error) {
-	out, err := s.db.DeleteCut(ctx, id, db.Write{Who: by.Who, Reason: by.Reason}, check)
+	out, err := s.db.DeleteCut(ctx, id, dbWrite(by), check)
 	return written(out), err
 }
 
@@ -83,13 +85,13 @@ func (s store) LifePoints(ctx context.Context, material, process, toolMaterial s
 
 // Import writes what an import came to.
 func (s store) Import(ctx context.Context, what api.Import, by api.Author) (api.Written, error) {
-	out, err := s.db.Import(ctx, db.Import(what), db.Write{Who: by.Who, Reason: by.Reason})
+	out, err := s.db.Import(ctx, db.Import(what), dbWrite(by))
 	return written(out), err
 }
 
 // CurateImport takes the drafts of an import one step on.
 func (s store) CurateImport(ctx context.Context, revision int64, by api.Author, step func(*material.Curation) (material.Curation, error)) (int, api.Written, error) {
-	n, out, err := s.db.CurateImport(ctx, revision, db.Write{Who: by.Who, Reason: by.Reason}, step)
+	n, out, err := s.db.CurateImport(ctx, revision, dbWrite(by), step)
 	return n, written(out), err
 }
 

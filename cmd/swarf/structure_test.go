@@ -75,11 +75,11 @@ func in(name, folder string) bool { return name == folder || strings.HasPrefix(n
 
 // domainStd is the part of the standard library that domain may use: no I/O, no
 // clock, no log.
-var domainStd = strings.Fields("cmp encoding/json errors fmt iter maps math math/bits slices sort strconv strings sync sync/atomic unicode unicode/utf8")
+var domainStd = strings.Fields("cmp crypto/sha256 crypto/subtle encoding/json errors fmt hash/crc32 iter maps math math/bits slices sort strconv strings sync sync/atomic unicode unicode/utf8")
 
 // domainOrder is the one way in which data flows: a package of domain imports only
 // those before it. A new package gets its place here.
-var domainOrder = strings.Fields("unit seek kinematics thread stiffness domain material tool machine force life cut cuttest catalog smell estimate finding word recommend override region ways plan correction evidence calibrate diagnose")
+var domainOrder = strings.Fields("unit seek kinematics thread stiffness domain access material tool machine force life cut cuttest catalog smell estimate finding word recommend override region ways plan correction evidence calibrate diagnose")
 
 // place is where a package of domain stands in the order, -1 when it has no place.
 func place(pkg string) int { return slices.Index(domainOrder, path.Base(pkg)) }

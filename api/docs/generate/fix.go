@@ -29,6 +29,7 @@ var tags = openapi3.Tags{
 	{Name: "records", Description: "what people and calibrations wrote: drafts, approvals, withdrawals, and the cuts kept to show what a step would do"},
 	{Name: "tables", Description: "the catalogue as tables: templates, exports and imports for spreadsheets and mirrors"},
 	{Name: "evidence", Description: "what the shop measured, and what it says of a metal"},
+	{Name: "keys", Description: "who may ask: keys are made, get new secrets, and end"},
 	{Name: "service", Description: "for those who run and connect it"},
 }
 
@@ -53,6 +54,7 @@ func fix(doc *openapi3.T) {
 	pictures(doc)
 	standards(doc)
 	conventions(doc)
+	guard(doc)
 	widen(doc)
 	examples(doc)
 }

@@ -19,6 +19,7 @@ var shapes = []any{
 	wire.RecordList{}, wire.Record{}, wire.Impact{}, wire.KeptCutList{}, wire.KeptCut{}, wire.Approval{}, wire.Withdrawal{},
 	wire.SheetList{}, wire.SheetInfo{}, wire.ImportReport{}, wire.ImportApproval{},
 	wire.PlanRequest{}, wire.Plan{}, wire.Job{}, wire.JobList{},
+	wire.KeyRequest{}, wire.Rotation{}, wire.Revocation{}, wire.KeyList{}, wire.Key{},
 	wire.Observation{}, wire.Observed{}, wire.ObservationList{}, wire.ObservedBatch{}, wire.CalibrationRequest{}, wire.Calibration{}, wire.DiagnosisRequest{}, wire.Diagnosis{},
 }
 
@@ -26,7 +27,7 @@ var shapes = []any{
 var requests = []string{"Cut", "Material", "Hardness", "Tool", "Engagement", "Parameters", "Coolant", "ForceData", "Duty", "Target", "Stock", "Certificate", "Wall",
 	"WorkHolding", "Control", "Rotary", "Rates", "SpindleCheck", "CorrectionRequest", "Override", "Machine", "Spindle", "Gear", "Rating", "Point", "Axes", "MachineCoolant", "Meter",
 	"Record", "ForceRecord", "StartingRecord", "LifeRecord", "Approval", "Withdrawal", "KeptCut",
-	"PlanRequest", "PlanCut", "Allowances",
+	"PlanRequest", "PlanCut", "Allowances", "KeyRequest", "Rotation", "Revocation",
 	"Observation", "LoadReading", "EdgeLog", "Surface", "CalibrationRequest", "DiagnosisRequest", "Known"}
 
 // must are the members that a schema cannot do without, where its type does not say so.
@@ -36,7 +37,7 @@ var must = map[string][]string{
 	"Record": {"kind"}, "ForceRecord": {"scope", "method", "basis", "source"}, "StartingRecord": {"scope", "operations", "basis", "source"}, "LifeRecord": {"scope", "basis", "source"},
 	"Observation": {"kind", "cut"}, "EdgeLog": {"minutes", "reason"}, "CalibrationRequest": {"kind", "record", "material", "process"}, "DiagnosisRequest": {"cut", "load"},
 	"PlanRequest": {"cuts"}, "PlanCut": {"material", "operation", "tool"},
-	"Approval": {"reason"}, "Withdrawal": {"reason"},
+	"KeyRequest": {"name"}, "Approval": {"reason"}, "Withdrawal": {"reason"},
 	"CorrectionRequest": {"feature", "sides_cut", "programmed", "register"},
 	"Health":            {"status"}, "Readiness": {"status", "mode", "data_revision", "model_version"}, "Staleness": {"age_seconds", "since", "reason"},
 	"Version": {"version", "go", "model_version", "mode"}, "ProblemList": {"items"}, "ProblemKind": {"code", "title", "status", "when", "fix"},

@@ -1,0 +1,2 @@
+DROP TABLE kept_answer;
+DELETE FROM schema_applied WHERE version = 11;
