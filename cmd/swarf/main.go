@@ -48,6 +48,7 @@ func commands() []command {
 		{"serve", "serve HTTP until told to stop", serve},
 		{"migrate", "bring the database to the schema of this program", migrate},
 		{"load", "put the embedded reference data into the database", load},
+		{"audit", "verify: hold the history in the database against its seals", audit},
 		{"check", "check settings, embedded data and, where there is one, the database", check},
 		{"healthcheck", "ask a running service whether it is ready; exit 1 when not", healthcheck},
 		{"version", "say what this program is", version},
