@@ -263,6 +263,8 @@ var violations = map[string][]string{
 	"physical_property.published_says_where":                {`place = ''`},
 	"physical_property.quantity_of_a_property_is_known":     {`quantity = 'beauty'`},
 	"physical_property.value_of_a_property_is_positive":     {`value = 0`, `value = -1`, `value = 'NaN'`, `value = 'Infinity'`},
+	"seal.a_seal_is_a_sha256":                               {`hash = ''`, `hash = 'short'`},
+	"seal.seals_begin_at_revision_one":                      {`revision = 0`, `revision = -1`},
 	"source.a_source_has_a_title":                           {`title = ''`},
 	"source.a_source_is_of_some_kind":                       {`kind = ''`},
 	"source.source_id_is_lower_case":                        {`id = ''`, `id = 'Upper'`, `id = 'a b'`, `id = '-a'`, `id = 'a-'`},

@@ -9,6 +9,36 @@ CREATE TYPE river.river_job_state AS ENUM (
     'running',
     'scheduled'
 );
+CREATE TABLE public.changes (
+    revision bigint NOT NULL,
+    sequence bigint NOT NULL,
+    table_name text NOT NULL,
+    key text NOT NULL,
+    kind text NOT NULL,
+    id text NOT NULL,
+    action text NOT NULL,
+    old jsonb,
+    new jsonb,
+    who text NOT NULL,
+    at timestamp with time zone NOT NULL,
+    reason text NOT NULL,
+    person text DEFAULT ''::text NOT NULL,
+    CONSTRAINT action_is_added_changed_or_removed CHECK ((action = ANY (ARRAY['added'::text, 'changed'::text, 'removed'::text]))),
+    CONSTRAINT changes_begin_at_revision_one CHECK ((revision >= 1)),
+    CONSTRAINT kind_is_a_public_noun CHECK ((kind = ANY (ARRAY['machine'::text, 'material'::text, 'source'::text, 'tool-class'::text, 'record'::text, 'cut'::text]))),
+    CONSTRAINT old_and_new_fit_the_action CHECK ((((action = 'added'::text) AND (old IS NULL) AND (new IS NOT NULL)) OR ((action = 'changed'::text) AND (old IS NOT NULL) AND (new IS NOT NULL)) OR ((action = 'removed'::text) AND (old IS NOT NULL) AND (new IS NULL)))),
+    CONSTRAINT somebody_made_the_change CHECK ((who <> ''::text))
+);
+COMMENT ON TABLE public.changes IS 'Every change of every row, oldest first; never updated, never deleted from.';
+COMMENT ON COLUMN public.changes.kind IS 'The public noun the row belongs to; id is the noun''s id.';
+COMMENT ON COLUMN public.changes.person IS 'Whom the caller named beside the key it wrote with; not proved.';
+CREATE FUNCTION public.change_hash(c public.changes) RETURNS bytea
+    LANGUAGE sql STABLE
+    SET extra_float_digits TO '1'
+    AS $$
+    SELECT sha256(convert_to(jsonb_build_array(c.revision, c.sequence, c.table_name, c.key, c.kind, c.id, c.action,
+        c.old, c.new, c.who, c.person, (extract(epoch FROM c.at) * 1000000)::bigint, c.reason)::text, 'UTF8'))
+$$;
 CREATE PROCEDURE public.keep_history(IN named regclass, IN kind text, IN id_column text, VARIADIC key_columns text[])
     LANGUAGE plpgsql
     AS $$
@@ -145,6 +175,21 @@ CREATE FUNCTION public.row_key(whole jsonb, arguments text[]) RETURNS text
     FROM unnest(arguments) WITH ORDINALITY AS a (name, place)
     WHERE place > 2
 $$;
+CREATE FUNCTION public.seal_of(sealed bigint, before bytea) RETURNS bytea
+    LANGUAGE sql STABLE
+    AS $$
+    SELECT sha256(coalesce(before, ''::bytea) || convert_to(sealed::text, 'UTF8')
+        || coalesce(string_agg(change_hash(c), ''::bytea ORDER BY c.sequence), ''::bytea))
+    FROM changes AS c WHERE c.revision = sealed
+$$;
+CREATE FUNCTION public.seal_revision() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+BEGIN
+    INSERT INTO seal (revision, hash)
+    VALUES (NEW.revision, seal_of(NEW.revision, (SELECT hash FROM seal WHERE revision = NEW.revision - 1)));
+    RETURN NULL;
+END $$;
 CREATE FUNCTION public.stamp_row() RETURNS trigger
     LANGUAGE plpgsql
     SET extra_float_digits TO '1'
@@ -228,29 +273,6 @@ CREATE TABLE public.access_use (
     at timestamp with time zone NOT NULL
 );
 COMMENT ON TABLE public.access_use IS 'About when a key was last used; written by the minute, not by the request.';
-CREATE TABLE public.changes (
-    revision bigint NOT NULL,
-    sequence bigint NOT NULL,
-    table_name text NOT NULL,
-    key text NOT NULL,
-    kind text NOT NULL,
-    id text NOT NULL,
-    action text NOT NULL,
-    old jsonb,
-    new jsonb,
-    who text NOT NULL,
-    at timestamp with time zone NOT NULL,
-    reason text NOT NULL,
-    person text DEFAULT ''::text NOT NULL,
-    CONSTRAINT action_is_added_changed_or_removed CHECK ((action = ANY (ARRAY['added'::text, 'changed'::text, 'removed'::text]))),
-    CONSTRAINT changes_begin_at_revision_one CHECK ((revision >= 1)),
-    CONSTRAINT kind_is_a_public_noun CHECK ((kind = ANY (ARRAY['machine'::text, 'material'::text, 'source'::text, 'tool-class'::text, 'record'::text, 'cut'::text]))),
-    CONSTRAINT old_and_new_fit_the_action CHECK ((((action = 'added'::text) AND (old IS NULL) AND (new IS NOT NULL)) OR ((action = 'changed'::text) AND (old IS NOT NULL) AND (new IS NOT NULL)) OR ((action = 'removed'::text) AND (old IS NOT NULL) AND (new IS NULL)))),
-    CONSTRAINT somebody_made_the_change CHECK ((who <> ''::text))
-);
-COMMENT ON TABLE public.changes IS 'Every change of every row, oldest first; never updated, never deleted from.';
-COMMENT ON COLUMN public.changes.kind IS 'The public noun the row belongs to; id is the noun''s id.';
-COMMENT ON COLUMN public.changes.person IS 'Whom the caller named beside the key it wrote with; not proved.';
 ALTER TABLE public.changes ALTER COLUMN sequence ADD GENERATED ALWAYS AS IDENTITY (
     SEQUENCE NAME public.changes_sequence_seq
     START WITH 1
@@ -664,6 +686,12 @@ CREATE TABLE public.schema_migrations (
     version bigint NOT NULL,
     dirty boolean NOT NULL
 );
+CREATE TABLE public.seal (
+    revision bigint NOT NULL,
+    hash bytea NOT NULL,
+    CONSTRAINT a_seal_is_a_sha256 CHECK ((octet_length(hash) = 32)),
+    CONSTRAINT seals_begin_at_revision_one CHECK ((revision >= 1))
+);
 CREATE TABLE public.source (
     id text NOT NULL,
     author text NOT NULL,
@@ -880,6 +908,8 @@ ALTER TABLE ONLY public.curation
     ADD CONSTRAINT a_record_is_curated_once PRIMARY KEY (record_id);
 ALTER TABLE ONLY public.kept_answer
     ADD CONSTRAINT a_request_is_answered_once PRIMARY KEY (caller, key);
+ALTER TABLE ONLY public.seal
+    ADD CONSTRAINT a_revision_is_sealed_once PRIMARY KEY (revision);
 ALTER TABLE ONLY public.source
     ADD CONSTRAINT a_source_has_one_record PRIMARY KEY (id);
 ALTER TABLE ONLY public.starting_record
@@ -969,6 +999,7 @@ CREATE TRIGGER note_key AFTER INSERT OR UPDATE ON public.access_key FOR EACH ROW
 CREATE TRIGGER observations_all_stay BEFORE TRUNCATE ON public.observation FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER observations_stay BEFORE DELETE OR UPDATE ON public.observation FOR EACH ROW EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER only_triggers_write BEFORE INSERT ON public.changes FOR EACH ROW EXECUTE FUNCTION public.only_triggers_write();
+CREATE TRIGGER only_triggers_write BEFORE INSERT ON public.seal FOR EACH ROW EXECUTE FUNCTION public.only_triggers_write();
 CREATE TRIGGER only_upwards BEFORE UPDATE ON public.data_revision FOR EACH ROW EXECUTE FUNCTION public.only_upwards();
 CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.curation FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.designation FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
@@ -984,6 +1015,8 @@ CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.starting_record FOR 
 CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.stored_cut FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.tool_class FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER rows_go_one_by_one BEFORE TRUNCATE ON public.tool_property FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
+CREATE CONSTRAINT TRIGGER seal_revision AFTER UPDATE ON public.data_revision DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION public.seal_revision();
+CREATE TRIGGER seals_are_kept BEFORE DELETE OR UPDATE OR TRUNCATE ON public.seal FOR EACH STATEMENT EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.curation FOR EACH ROW EXECUTE FUNCTION public.stamp_row('record', 'record_id', 'record_id');
 CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.designation FOR EACH ROW EXECUTE FUNCTION public.stamp_row('material', 'material_id', 'material_id', 'standard', 'value');
 CREATE TRIGGER stamp_row BEFORE INSERT OR UPDATE ON public.force_record FOR EACH ROW EXECUTE FUNCTION public.stamp_row('record', 'id', 'id');

@@ -49,6 +49,7 @@ func commands() []command {
 		{"migrate", "bring the database to the schema of this program", migrate},
 		{"load", "put the embedded reference data into the database", load},
 		{"key", "make, list, rotate and revoke the keys of callers", keys},
+		{"audit", "verify: hold the history in the database against its seals", audit},
 		{"check", "check settings, embedded data and, where there is one, the database", check},
 		{"ask", "ask a server, or a snapshot file, for what to run or what it loads", ask},
 		{"snapshot", "write all data into a signed file for machines without a network, or check one", snapshotFile},
