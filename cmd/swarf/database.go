@@ -10,6 +10,7 @@ import (
 	"swarf/api"
 	"swarf/db"
 	"swarf/domain"
+	"swarf/domain/access"
 	"swarf/domain/catalog"
 )
 
@@ -28,7 +29,8 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 	way := new(link)
 	var pg *db.DB
 	present := newSnapshots(func(ctx context.Context) (catalog.Data, error) { return pg.Snapshot(ctx) })
-	kept, err := p.keeper(present)
+	ring := new(keyring)
+	kept, err := p.keeper(present, ring)
 	if err != nil {
 		cancel()
 		return nil, err
@@ -36,8 +38,10 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 	config := p.dbConfig()
 	config.CheckOnly = api.ValidatesOnly
 	config.Lost = func(err error) { way.lose(err); kept.start(way) }
-	ring := new(keyring)
-	config.Keys = ring.take
+	config.Keys = func(asked time.Time, list []access.Key) {
+		ring.take(asked, list)
+		kept.tell()
+	}
 	if pg, err = db.Open(ctx, config); err != nil {
 		cancel()
 		return nil, err

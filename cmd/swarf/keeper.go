@@ -6,9 +6,12 @@ import (
 	"errors"
 	"io/fs"
 	"log/slog"
+	"reflect"
+	"slices"
 	"time"
 
 	"swarf/db/snapshot"
+	"swarf/domain/access"
 	"swarf/domain/catalog"
 	"swarf/domain/estimate"
 )
@@ -17,21 +20,23 @@ import (
 // machines all day does not write everything each time.
 const keepRest = 10 * time.Second
 
-// keeper keeps a file of the present data, from which the service starts while the database
+// keeper keeps a file of the present data and of who may ask for it, from which the service starts while the database
 // is away.
 type keeper struct {
 	path    string
 	key     ed25519.PrivateKey // signs; nil: the checksum alone
 	trust   ed25519.PublicKey  // the file must be signed with
 	present *snapshots
+	ring    *keyring
 	log     *slog.Logger
 	rest    time.Duration
 	newer   chan struct{} // holds one token: there may be something new to write
 	last    int64         // revision in the file, 0 before the first write
+	callers []access.Key  // in the file
 }
 
 // keeper is that of the settings; nil where they name no file.
-func (p *program) keeper(present *snapshots) (*keeper, error) {
+func (p *program) keeper(present *snapshots, ring *keyring) (*keeper, error) {
 	if p.config.Snapshot == "" {
 		return nil, nil
 	}
@@ -43,7 +48,7 @@ func (p *program) keeper(present *snapshots) (*keeper, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &keeper{path: p.config.Snapshot, key: key, trust: trust, present: present, log: p.log, rest: keepRest, newer: make(chan struct{}, 1)}, nil
+	return &keeper{path: p.config.Snapshot, key: key, trust: trust, present: present, ring: ring, log: p.log, rest: keepRest, newer: make(chan struct{}, 1)}, nil
 }
 
 // tell says that there is newer data. It does not wait.
@@ -82,11 +87,16 @@ func (k *keeper) run(ctx context.Context) {
 // write puts the present data into the file, unless it is there.
 func (k *keeper) write() {
 	snap := k.present.now()
-	if snap == nil || k.present.cold.Load() || snap.Revision == k.last {
+	if snap == nil || k.present.cold.Load() {
+		return
+	}
+	callers := k.ring.Ring()
+	keys := unused(callers)
+	if snap.Revision == k.last && reflect.DeepEqual(keys, k.callers) {
 		return
 	}
 	d := snap.Data()
-	file, err := snapshot.Encode(&d, snapshot.Options{Made: time.Now(), ModelVersion: estimate.ModelVersion, Key: k.key})
+	file, err := snapshot.Encode(&d, snapshot.Options{Made: time.Now(), ModelVersion: estimate.ModelVersion, Key: k.key, Callers: callers})
 	if err == nil {
 		err = snapshot.Write(k.path, file)
 	}
@@ -94,8 +104,20 @@ func (k *keeper) write() {
 		k.log.Warn("the snapshot file was not written; a start without the database would serve older data, or none", "error", err)
 		return
 	}
-	k.last = snap.Revision
+	k.last, k.callers = snap.Revision, keys
 	k.log.Info("kept a snapshot", "file", k.path, "data_revision", snap.Revision, "bytes", len(file))
+}
+
+// unused are the keys of a ring without when they were used, which is no news.
+func unused(r *access.Ring) []access.Key {
+	if r == nil {
+		return nil
+	}
+	keys := slices.Clone(r.Keys())
+	for i := range keys {
+		keys[i].UsedUnix = 0
+	}
+	return keys
 }
 
 // start serves from the file while nothing else is there. A file that is damaged, or not
@@ -104,7 +126,7 @@ func (k *keeper) start(way *link) {
 	if k == nil || k.present.now() != nil {
 		return
 	}
-	d, header, err := snapshot.Read(k.path, k.trust)
+	d, callers, header, err := snapshot.ReadKept(k.path, k.trust)
 	var snap *catalog.Snapshot
 	if err == nil {
 		snap, err = catalog.New(*d)
@@ -116,6 +138,7 @@ func (k *keeper) start(way *link) {
 		k.log.Error("the snapshot file is refused", "file", k.path, "error", err)
 	case k.present.seed(snap):
 		way.heardAt(header.Made)
+		k.ring.seed(callers)
 		k.log.Warn("serving from the snapshot file until the database answers", "file", k.path, "data_revision", snap.Revision, "made", header.Made)
 	}
 }

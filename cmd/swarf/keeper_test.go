@@ -89,6 +89,42 @@ func TestColdStart(t *testing.T) {
 	}
 }
 
+// Keys serve from the file too, and so does what became of them: a caller is let in while the
+// database is away, and one whose key was revoked is not.
+func TestColdStartKnowsItsCallers(t *testing.T) {
+	server := dbtest.NewServer(t)
+	file := filepath.Join(t.TempDir(), "swarf.snapshot")
+	database := "DATABASE_URL=" + loaded(t, server.URL())
+	environ := []string{database, "SWARF_SNAPSHOT=" + file, "SWARF_POLL_INTERVAL=200ms", "SWARF_KEYS=always"}
+	good, bad := makeKeyOf(t, database, "-name", "MES", "-scopes", "read"), makeKeyOf(t, database, "-name", "old", "-scopes", "read")
+	warm := startService(t, environ...)
+	timedUntil(t, "both keys serve", func() bool { return readWith(t, warm, good) == http.StatusOK && readWith(t, warm, bad) == http.StatusOK })
+	if code, _, errs := swarf(t, []string{database}, "key", "revoke", strings.Split(bad, "_")[1]); code != 0 {
+		t.Fatal(errs)
+	}
+	timedUntil(t, "the revocation is known", func() bool { return readWith(t, warm, bad) == http.StatusUnauthorized })
+	if code := warm.stop(); code != 0 {
+		t.Fatalf("exit %d", code)
+	}
+	server.Stop()
+	cold := startService(t, environ...)
+	timedUntil(t, "the key serves from the file", func() bool { return readWith(t, cold, good) == http.StatusOK })
+	for key, want := range map[string]int{bad: http.StatusUnauthorized, good + "x": http.StatusUnauthorized} {
+		if got := readWith(t, cold, key); got != want {
+			t.Errorf("%d, want %d", got, want)
+		}
+	}
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, key := range []string{good, bad} {
+		if bytes.Contains(text, []byte(strings.Split(key, "_")[2])) {
+			t.Error("a secret stands in the file")
+		}
+	}
+}
+
 // A damaged file serves nothing: the service waits for its database.
 func TestColdStartRefusesADamagedFile(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "swarf.snapshot")
@@ -102,7 +138,7 @@ func TestColdStartRefusesADamagedFile(t *testing.T) {
 	}
 	way, present := new(link), newSnapshots(nil)
 	var log bytes.Buffer
-	k := &keeper{path: file, present: present, log: slog.New(slog.NewTextHandler(&log, nil))}
+	k := &keeper{path: file, present: present, ring: new(keyring), log: slog.New(slog.NewTextHandler(&log, nil))}
 	seed := rand.Uint64()
 	t.Logf("seed %d", seed)
 	chance := rand.New(rand.NewPCG(seed, 1))

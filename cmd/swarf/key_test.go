@@ -25,7 +25,7 @@ func makeKeyOf(t testing.TB, database string, args ...string) string {
 	return strings.TrimSpace(out)
 }
 
-// within waits until something holds and says how long it took.
+// timedUntil waits until something holds and says how long it took.
 func timedUntil(t testing.TB, what string, holds func() bool) time.Duration {
 	t.Helper()
 	began := time.Now()

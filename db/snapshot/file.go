@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"runtime"
 
+	"swarf/domain/access"
 	"swarf/domain/catalog"
 )
 
@@ -62,18 +63,28 @@ func syncFolder(folder string) error {
 //
 // Errors: those of the file system, fs.ErrNotExist among them; as Decode.
 func Read(path string, trust ed25519.PublicKey) (*catalog.Data, Header, error) {
+	data, _, header, err := ReadKept(path, trust)
+	return data, header, err
+}
+
+// ReadKept is Read with who may ask, as Options.Callers says: nil where the file has none.
+func ReadKept(path string, trust ed25519.PublicKey) (*catalog.Data, *access.Ring, Header, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, Header{}, err
+		return nil, nil, Header{}, err
 	}
 	defer f.Close()
 	file, err := io.ReadAll(io.LimitReader(f, mostBytes+1))
 	if err != nil {
-		return nil, Header{}, err
+		return nil, nil, Header{}, err
 	}
-	data, header, err := Decode(file, trust)
+	all, header, err := unpack(file, trust)
 	if err != nil {
-		return nil, header, fmt.Errorf("%s: %w", path, err)
+		return nil, nil, header, fmt.Errorf("%s: %w", path, err)
 	}
-	return data, header, nil
+	var callers *access.Ring
+	if all.Callers != nil {
+		callers = access.NewRing(*all.Callers)
+	}
+	return &all.Data, callers, header, nil
 }

@@ -6,12 +6,10 @@ import (
 	"fmt"
 	"io"
 	"reflect"
-
-	"swarf/domain/catalog"
 )
 
 // shape is that of the data of this program.
-var shape = shapeOf(reflect.TypeFor[catalog.Data]())
+var shape = shapeOf(reflect.TypeFor[content]())
 
 // shapeOf is a digest of the names and types of all members: data that was written with
 // another shape would be read with members missing, which must never pass for absent.

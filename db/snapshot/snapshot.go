@@ -24,6 +24,7 @@ import (
 	"io"
 	"time"
 
+	"swarf/domain/access"
 	"swarf/domain/catalog"
 )
 
@@ -54,13 +55,25 @@ type Options struct {
 	Made         time.Time
 	ModelVersion string
 	Key          ed25519.PrivateKey // signs; nil leaves the checksum alone
+	Callers      *access.Ring       // who may ask; nil in a file for others
+}
+
+// content is what is packed into a file.
+type content struct {
+	catalog.Data
+	Callers *[]access.Key `json:",omitempty"` // absent in a file for others
 }
 
 // Encode makes a file of the data.
 //
 // Errors: data that is larger than a reader takes.
 func Encode(d *catalog.Data, o Options) ([]byte, error) {
-	text, err := json.Marshal(d)
+	all := content{Data: *d}
+	if o.Callers != nil {
+		keys := o.Callers.Keys()
+		all.Callers = &keys
+	}
+	text, err := json.Marshal(&all)
 	if err != nil {
 		return nil, fmt.Errorf("the data cannot be written: %w", err)
 	}
@@ -98,6 +111,15 @@ func Encode(d *catalog.Data, o Options) ([]byte, error) {
 //
 // Errors: what is wrong with the file, and what to do.
 func Decode(file []byte, trust ed25519.PublicKey) (*catalog.Data, Header, error) {
+	all, header, err := unpack(file, trust)
+	if err != nil {
+		return nil, header, err
+	}
+	return &all.Data, header, nil
+}
+
+// unpack checks a file and reads all that is in it.
+func unpack(file []byte, trust ed25519.PublicKey) (*content, Header, error) {
 	header, packed, err := open(file, trust)
 	if err != nil {
 		return nil, Header{}, err
@@ -114,7 +136,7 @@ func Decode(file []byte, trust ed25519.PublicKey) (*catalog.Data, Header, error)
 	if int64(len(text)) != header.DataBytes {
 		return nil, header, fmt.Errorf("the data is not as long as the header says")
 	}
-	data := new(catalog.Data)
+	data := new(content)
 	decoder := json.NewDecoder(bytes.NewReader(text))
 	decoder.DisallowUnknownFields()
 	if err := decoder.Decode(data); err != nil {
