@@ -10,7 +10,7 @@ package api
 // @description
 // @description Units are never guessed: a request with dimensional numbers says "units": "metric" or "inch", and the answer comes back in the same units with a map unit_of from each member's name to its UCUM code. Unknown members and parameters are refused. Every fault of a request is told at once, as a problem document (RFC 9457).
 // @description
-// @description Computations are asked by POST with a JSON body or by GET with flat query parameters, with the same digits. Answers come as JSON, text/plain (key=value lines) or CSV, by Accept or by format=. HEAD works wherever GET does.
+// @description Computations are asked by POST with a JSON body or by GET with flat query parameters, with the same digits. Answers come as JSON, text/plain (key=value lines), CSV, a bare value, a block of a part program, a page to read and to print, or a picture, as each route says, by Accept or by format=. HEAD works wherever GET does, QUERY wherever a POST only computes.
 // @description
 // @description A service on loopback is open until its first key is made, and then to reads and computations; any other asks for a key, as Authorization: Bearer. What is written with a key stands in the history under its name. Requests are counted in units against a quota: a read or a computation is one, an item of a batch one, a write ten. A write with an Idempotency-Key is done once, however often it is sent.
 // @description
