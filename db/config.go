@@ -34,8 +34,8 @@ type Config struct {
 	StatementTimeout         time.Duration // 5 s, kept by the server
 	LockTimeout              time.Duration // 3 s, kept by the server
 	IdleInTransactionTimeout time.Duration // 10 s, kept by the server
-	TransactionTimeout       time.Duration // 10 s, kept here, for all but Load
-	LoadTimeout              time.Duration // 2 min, for Load
+	TransactionTimeout       time.Duration // 10 s, kept here, for all but Load and Snapshot
+	LoadTimeout              time.Duration // 2 min, for Load and Snapshot
 	PollInterval             time.Duration // 10 s, of Listen
 	JobSlice                 time.Duration // 8 s, for which a worker stays with a job
 

@@ -46,7 +46,7 @@ func await(t *testing.T, heard <-chan int64, want int64, within time.Duration) t
 }
 
 // opened opens a database whose poll is too slow to matter, or as given.
-func opened(t *testing.T, config db.Config) *db.DB {
+func opened(t testing.TB, config db.Config) *db.DB {
 	t.Helper()
 	store, err := db.Open(t.Context(), config)
 	if err != nil {

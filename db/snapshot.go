@@ -45,7 +45,7 @@ func newestRevision(ctx context.Context, tx pgx.Tx) (int64, error) {
 // Errors: Unavailable; Internal when the tables hold what the program cannot read.
 func (db *DB) Snapshot(ctx context.Context) (catalog.Data, error) {
 	var data catalog.Data
-	err := db.inTx(ctx, reading, func(tx pgx.Tx) error {
+	err := db.inTimedTx(ctx, db.config.LoadTimeout, reading, func(tx pgx.Tx) error {
 		revision, err := newestRevision(ctx, tx)
 		if err != nil {
 			return err
