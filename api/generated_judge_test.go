@@ -1,0 +1,89 @@
+package api_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"github.com/getkin/kin-openapi/openapi3"
+)
+
+// notFinite finds a number that is none in an answer of text.
+var notFinite = regexp.MustCompile(`\b(NaN|[Ii]nf|Infinity)\b`)
+
+// itemRefused finds an item of a batch that was refused.
+var itemRefused = regexp.MustCompile(`"status":4\d\d|(?m)^items\[\d+\]\.status=4\d\d|/problems/`)
+
+// judge says what is wrong with an answer; empty when nothing is.
+func (r *generated) judge(got reply, embedded bool) string {
+	kind, _, _ := strings.Cut(got.header.Get("Content-Type"), ";")
+	response := r.operation.operation.Responses.Value(strconv.Itoa(got.status))
+	if got.status >= 500 {
+		if got.status == http.StatusServiceUnavailable && embedded && response != nil && (r.method == http.MethodHead || strings.Contains(string(got.body), "storage-not-configured")) {
+			return ""
+		}
+		return "a fault of ours"
+	}
+	if response == nil {
+		// Statuses that belong to no operation: of the router and of other methods.
+		if got.status == http.StatusNotFound || got.status == http.StatusMethodNotAllowed {
+			return ""
+		}
+		return "the status is not in the document"
+	}
+	if r.method == http.MethodHead {
+		if len(got.body) > 0 {
+			return "an answer to HEAD has a body"
+		}
+		return ""
+	}
+	if why := offSchema(response.Value, kind, got.body); why != "" {
+		return why
+	}
+	good := got.status < 300
+	switch {
+	case good && strings.HasPrefix(kind, "text/") && kind != "text/html" && notFinite.Match(got.body), good && kind == "image/svg+xml" && notFinite.Match(got.body):
+		return "a number that is none: " + string(notFinite.Find(got.body))
+	case r.refused != "" && got.status < 400 && !(r.item && itemRefused.Match(got.body)):
+		return "taken although " + r.refused
+	case r.answered && got.status >= 400:
+		return "not answered"
+	}
+	return ""
+}
+
+// offSchema holds a body against what the document says of it.
+func offSchema(response *openapi3.Response, kind string, body []byte) string {
+	if len(response.Content) == 0 {
+		if len(body) > 0 {
+			return "a body where there is none in the document"
+		}
+		return ""
+	}
+	media := response.Content[kind]
+	switch {
+	case media == nil:
+		return "the media type " + kind + " is not in the document"
+	case kind == lineType:
+		for line := range strings.Lines(string(body)) {
+			if !json.Valid([]byte(line)) {
+				return fmt.Sprintf("a line is no JSON: %.200q", line)
+			}
+		}
+	case strings.HasSuffix(kind, "json"):
+		var value any
+		if err := json.Unmarshal(body, &value); err != nil {
+			return "the answer is no JSON: " + err.Error()
+		}
+		if media.Schema == nil {
+			return ""
+		}
+		if err := media.Schema.Value.VisitJSON(value); err != nil {
+			return fmt.Sprintf("off the schema: %.600v", err)
+		}
+	}
+	return ""
+}

@@ -1,0 +1,163 @@
+package api_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"swarf/api"
+	"swarf/domain/catalog"
+)
+
+// tally is what generated requests came to.
+type tally struct {
+	mu         sync.Mutex
+	requests   int
+	classes    [6]int            // by hundreds of the status
+	refused    int               // that had to be refused, and were
+	operations map[string]int    // requests of each
+	good       map[string]int    // answered well, of each
+	wrong      map[string]string // by what is wrong with which operation, the first
+	faults     int
+}
+
+// The document describes every request; what is made from it, good, at the edge and spoilt,
+// is answered or refused, never with a fault of ours, an answer that the document does not
+// have, or a number that is none; what is known to be spoilt is refused. GENERATED_REQUESTS
+// says how many are sent, GENERATED_SEED repeats a run.
+func TestGeneratedRequests(t *testing.T) {
+	count := setting(t, "GENERATED_REQUESTS", 4_000)
+	seed := setting(t, "GENERATED_SEED", int(time.Now().UnixNano()%1_000_000_007))
+	t.Logf("GENERATED_SEED=%d GENERATED_REQUESTS=%d", seed, count)
+	doc := published(t)
+	sum := &tally{operations: map[string]int{}, good: map[string]int{}, wrong: map[string]string{}}
+	operations := describedOperations(t, doc)
+	const stretch = 200 // requests from one seed, to one store
+	var group sync.WaitGroup
+	next := make(chan int)
+	for range 2 {
+		group.Go(func() {
+			embedded := embeddedHandler(t)
+			for at := range next {
+				g := &generator{rng: rand.New(rand.NewPCG(uint64(seed), uint64(at))), operations: operations}
+				g.run(sum, at, min(stretch, count-at), newShop(t).handler(), embedded)
+			}
+		})
+	}
+	began := time.Now()
+	for at := 0; at < count; at += stretch {
+		next <- at
+		if at%100_000 == 0 && at > 0 {
+			fmt.Fprintf(os.Stderr, "%d requests, %v, %d faults\n", at, time.Since(began).Round(time.Second), sum.faults)
+		}
+	}
+	close(next)
+	group.Wait()
+	t.Logf("%d requests in %v: 2xx %d, 3xx %d, 4xx %d, 5xx %d; %d of them had to be refused and were; %d faults", sum.requests, time.Since(began).Round(time.Millisecond),
+		sum.classes[2], sum.classes[3], sum.classes[4], sum.classes[5], sum.refused, sum.faults)
+	for _, wrong := range sum.wrong {
+		t.Error(wrong)
+	}
+	sum.enough(t, count, operations)
+}
+
+// embeddedHandler is the service as it runs without a database, with its pages.
+func embeddedHandler(t *testing.T) http.Handler {
+	snap := snapshotOf(t, embeddedData(t))
+	return serviceWith(api.Options{Snapshots: func() *catalog.Snapshot { return snap }})
+}
+
+// run sends a stretch of requests.
+func (g *generator) run(sum *tally, at, count int, shop, embedded http.Handler) {
+	for i := range count {
+		r := g.request()
+		h, bare := shop, false
+		if strings.HasPrefix(r.target, "/docs") || strings.HasPrefix(r.target, "/openapi") || g.rng.IntN(4) == 0 {
+			h, bare = embedded, true
+		}
+		request, err := http.NewRequest(r.method, "http://swarf.test"+r.target, strings.NewReader(r.body))
+		if err != nil {
+			continue // no client can send it
+		}
+		request.RequestURI, request.RemoteAddr = r.target, "192.0.2.1:1234"
+		for _, line := range r.headers {
+			name, value, _ := strings.Cut(line, ": ")
+			request.Header.Add(name, value)
+		}
+		got := recorded(h, request)
+		sum.add(r, got, r.judge(got, bare), fmt.Sprintf("stretch %d, request %d, embedded %v", at, i, bare))
+	}
+}
+
+// recorded is the answer of a handler, whose body is not looked into.
+func recorded(h http.Handler, r *http.Request) reply {
+	w := httptest.NewRecorder()
+	h.ServeHTTP(w, r)
+	return reply{status: w.Code, header: w.Header(), body: w.Body.Bytes()}
+}
+
+func (s *tally) add(r *generated, got reply, wrong, where string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	name := r.operation.method + " " + r.operation.path
+	s.requests++
+	s.classes[got.status/100]++
+	s.operations[name]++
+	if got.status < 400 {
+		s.good[name]++
+	}
+	if r.refused != "" && got.status >= 400 {
+		s.refused++
+	}
+	if wrong == "" {
+		return
+	}
+	s.faults++
+	key := name + " " + strconv.Itoa(got.status) + " " + fmt.Sprintf("%.40s", wrong)
+	if _, told := s.wrong[key]; !told && len(s.wrong) < 40 {
+		s.wrong[key] = fmt.Sprintf("%s: %d: %s\n  %v\n  answered %s %.800q", where, got.status, wrong, r, got.header.Get("Content-Type"), got.body)
+	}
+}
+
+// enough fails a run that saw too little to say anything.
+func (s *tally) enough(t *testing.T, count int, operations []*described) {
+	t.Helper()
+	if s.requests < count*99/100 {
+		t.Errorf("only %d of %d requests could be sent", s.requests, count)
+	}
+	if count < 4_000 {
+		t.Errorf("%d requests are too few: 4000 at least", count)
+	}
+	if good := s.classes[2] + s.classes[3]; good < s.requests/5 || s.refused < s.requests/10 {
+		t.Errorf("of %d requests %d were answered and %d spoilt ones refused", s.requests, good, s.refused)
+	}
+	for _, d := range operations {
+		if name := d.method + " " + d.path; s.operations[name] < 10 {
+			t.Errorf("%s was asked only %d times", name, s.operations[name])
+		}
+	}
+	if len(s.good) < len(operations)*2/3 {
+		t.Errorf("only %d of %d operations were ever answered well", len(s.good), len(operations))
+	}
+}
+
+// setting is a number from the environment, or what it is without.
+func setting(t *testing.T, name string, otherwise int) int {
+	t.Helper()
+	text := os.Getenv(name)
+	if text == "" {
+		return otherwise
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil {
+		t.Fatalf("%s=%q is no whole number", name, text)
+	}
+	return n
+}
