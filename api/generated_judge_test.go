@@ -14,7 +14,8 @@ import (
 // notFinite finds a number that is none in an answer of text.
 var notFinite = regexp.MustCompile(`\b(NaN|[Ii]nf|Infinity)\b`)
 
-// itemRefused finds an item of a batch that was refused.
+// itemRefused finds an item of a batch that was refused; a batch that is computed later (202)
+// refuses it then.
 var itemRefused = regexp.MustCompile(`"status":4\d\d|(?m)^items\[\d+\]\.status=4\d\d|/problems/`)
 
 // judge says what is wrong with an answer; empty when nothing is.
@@ -47,7 +48,7 @@ func (r *generated) judge(got reply, embedded bool) string {
 	switch {
 	case good && strings.HasPrefix(kind, "text/") && kind != "text/html" && notFinite.Match(got.body), good && kind == "image/svg+xml" && notFinite.Match(got.body):
 		return "a number that is none: " + string(notFinite.Find(got.body))
-	case r.refused != "" && got.status < 400 && !(r.item && itemRefused.Match(got.body)):
+	case r.refused != "" && got.status < 400 && !(r.item && (got.status == http.StatusAccepted || itemRefused.Match(got.body))):
 		return "taken although " + r.refused
 	case r.answered && got.status >= 400:
 		return "not answered"

@@ -23,6 +23,7 @@ type tally struct {
 	classes    [6]int            // by hundreds of the status
 	refused    int               // that had to be refused, and were
 	operations map[string]int    // requests of each
+	kinds      map[string]int    // requests by how they were made
 	good       map[string]int    // answered well, of each
 	wrong      map[string]string // by what is wrong with which operation, the first
 	faults     int
@@ -37,9 +38,9 @@ func TestGeneratedRequests(t *testing.T) {
 	seed := setting(t, "GENERATED_SEED", int(time.Now().UnixNano()%1_000_000_007))
 	t.Logf("GENERATED_SEED=%d GENERATED_REQUESTS=%d", seed, count)
 	doc := published(t)
-	sum := &tally{operations: map[string]int{}, good: map[string]int{}, wrong: map[string]string{}}
+	sum := newTally()
 	operations := describedOperations(t, doc)
-	const stretch = 200 // requests from one seed, to one store
+	const stretch = 400 // requests from one seed, to one store
 	var group sync.WaitGroup
 	next := make(chan int)
 	for range 2 {
@@ -60,12 +61,12 @@ func TestGeneratedRequests(t *testing.T) {
 	}
 	close(next)
 	group.Wait()
-	t.Logf("%d requests in %v: 2xx %d, 3xx %d, 4xx %d, 5xx %d; %d of them had to be refused and were; %d faults", sum.requests, time.Since(began).Round(time.Millisecond),
-		sum.classes[2], sum.classes[3], sum.classes[4], sum.classes[5], sum.refused, sum.faults)
-	for _, wrong := range sum.wrong {
-		t.Error(wrong)
-	}
+	sum.tell(t, time.Since(began))
 	sum.enough(t, count, operations)
+}
+
+func newTally() *tally {
+	return &tally{operations: map[string]int{}, kinds: map[string]int{}, good: map[string]int{}, wrong: map[string]string{}}
 }
 
 // embeddedHandler is the service as it runs without a database, with its pages.
@@ -77,20 +78,16 @@ func embeddedHandler(t *testing.T) http.Handler {
 // run sends a stretch of requests.
 func (g *generator) run(sum *tally, at, count int, shop, embedded http.Handler) {
 	for i := range count {
-		r := g.request()
+		r := g.request(at + i)
 		h, bare := shop, false
 		if strings.HasPrefix(r.target, "/docs") || strings.HasPrefix(r.target, "/openapi") || g.rng.IntN(4) == 0 {
 			h, bare = embedded, true
 		}
-		request, err := http.NewRequest(r.method, "http://swarf.test"+r.target, strings.NewReader(r.body))
+		request, err := r.sent("http://swarf.test")
 		if err != nil {
 			continue // no client can send it
 		}
 		request.RequestURI, request.RemoteAddr = r.target, "192.0.2.1:1234"
-		for _, line := range r.headers {
-			name, value, _ := strings.Cut(line, ": ")
-			request.Header.Add(name, value)
-		}
 		got := recorded(h, request)
 		sum.add(r, got, r.judge(got, bare), fmt.Sprintf("stretch %d, request %d, embedded %v", at, i, bare))
 	}
@@ -110,6 +107,7 @@ func (s *tally) add(r *generated, got reply, wrong, where string) {
 	s.requests++
 	s.classes[got.status/100]++
 	s.operations[name]++
+	s.kinds[r.kind]++
 	if got.status < 400 {
 		s.good[name]++
 	}
@@ -126,6 +124,17 @@ func (s *tally) add(r *generated, got reply, wrong, where string) {
 	}
 }
 
+// tell writes down what was seen, and what was wrong.
+func (s *tally) tell(t *testing.T, took time.Duration) {
+	t.Helper()
+	t.Logf("%d requests to %d operations in %v: 2xx %d, 3xx %d, 4xx %d, 5xx %d (no store, said so); %d had to be refused and were; %d faults", s.requests, len(s.operations), took.Round(time.Millisecond),
+		s.classes[2], s.classes[3], s.classes[4], s.classes[5], s.refused, s.faults)
+	t.Logf("by kind: %v", s.kinds)
+	for _, wrong := range s.wrong {
+		t.Error(wrong)
+	}
+}
+
 // enough fails a run that saw too little to say anything.
 func (s *tally) enough(t *testing.T, count int, operations []*described) {
 	t.Helper()
@@ -135,11 +144,16 @@ func (s *tally) enough(t *testing.T, count int, operations []*described) {
 	if count < 4_000 {
 		t.Errorf("%d requests are too few: 4000 at least", count)
 	}
+	for _, kind := range []string{"read", "spoilt query", "example", "grafted", "at the edge", "spoilt", "shaken", "other type", "lines", "document"} {
+		if s.kinds[kind] < 30 {
+			t.Errorf("only %d requests of kind %q", s.kinds[kind], kind)
+		}
+	}
 	if good := s.classes[2] + s.classes[3]; good < s.requests/5 || s.refused < s.requests/10 {
 		t.Errorf("of %d requests %d were answered and %d spoilt ones refused", s.requests, good, s.refused)
 	}
 	for _, d := range operations {
-		if name := d.method + " " + d.path; s.operations[name] < 10 {
+		if name := d.method + " " + d.path; s.operations[name] < everyTime*9/10 {
 			t.Errorf("%s was asked only %d times", name, s.operations[name])
 		}
 	}
