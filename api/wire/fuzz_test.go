@@ -135,26 +135,3 @@ func FuzzReadNumber(f *testing.F) {
 		}
 	})
 }
-
-// FuzzDecodeRow: a row of a table is read, or has faults that name a column.
-func FuzzDecodeRow(f *testing.F) {
-	f.Add("id", "kc-1", "process", "turning")
-	f.Add("scope.level", "material", "scope.key", "x")
-	f.Add("specific_cutting_force_1_1", "NaN", "valid.chip_thickness.low", "0,05")
-	f.Add("", "", "nonsense", "=1+1")
-	f.Fuzz(func(t *testing.T, a, x, b, y string) {
-		var row ForceRecord
-		in := DecodeRow(map[string]string{a: x, b: y}, &row)
-		for _, fault := range in.Faults {
-			if fault.Message == "" || fault.Code == "" {
-				t.Fatalf("a fault without words: %+v", fault)
-			}
-		}
-		if len(in.Faults) > 0 {
-			return
-		}
-		if _, err := AppendJSON(nil, &row, unit.Metric); err != nil {
-			t.Fatalf("%q=%q, %q=%q passed and cannot be written: %v", a, x, b, y, err)
-		}
-	})
-}
