@@ -18,14 +18,15 @@ import (
 
 // tally is what generated requests came to.
 type tally struct {
+	t          *testing.T
 	mu         sync.Mutex
 	requests   int
-	classes    [6]int            // by hundreds of the status
-	refused    int               // that had to be refused, and were
-	operations map[string]int    // requests of each
-	kinds      map[string]int    // requests by how they were made
-	good       map[string]int    // answered well, of each
-	wrong      map[string]string // by what is wrong with which operation, the first
+	classes    [6]int          // by hundreds of the status
+	refused    int             // that had to be refused, and were
+	operations map[string]int  // requests of each
+	kinds      map[string]int  // requests by how they were made
+	good       map[string]int  // answered well, of each
+	told       map[string]bool // what is wrong with which operation, once each
 	faults     int
 }
 
@@ -38,7 +39,7 @@ func TestGeneratedRequests(t *testing.T) {
 	seed := setting(t, "GENERATED_SEED", int(time.Now().UnixNano()%1_000_000_007))
 	t.Logf("GENERATED_SEED=%d GENERATED_REQUESTS=%d", seed, count)
 	doc := published(t)
-	sum := newTally()
+	sum := newTally(t)
 	operations := describedOperations(t, doc)
 	const stretch = 400 // requests from one seed, to one store
 	var group sync.WaitGroup
@@ -65,8 +66,8 @@ func TestGeneratedRequests(t *testing.T) {
 	sum.enough(t, count, operations)
 }
 
-func newTally() *tally {
-	return &tally{operations: map[string]int{}, kinds: map[string]int{}, good: map[string]int{}, wrong: map[string]string{}}
+func newTally(t *testing.T) *tally {
+	return &tally{t: t, operations: map[string]int{}, kinds: map[string]int{}, good: map[string]int{}, told: map[string]bool{}}
 }
 
 // embeddedHandler is the service as it runs without a database, with its pages.
@@ -119,20 +120,18 @@ func (s *tally) add(r *generated, got reply, wrong, where string) {
 	}
 	s.faults++
 	key := name + " " + strconv.Itoa(got.status) + " " + fmt.Sprintf("%.40s", wrong)
-	if _, told := s.wrong[key]; !told && len(s.wrong) < 40 {
-		s.wrong[key] = fmt.Sprintf("%s: %d: %s\n  %v\n  answered %s %.800q", where, got.status, wrong, r, got.header.Get("Content-Type"), got.body)
+	if !s.told[key] && len(s.told) < 40 {
+		s.told[key] = true
+		s.t.Errorf("%s: %d: %s\n  %v\n  answered %s %.800q", where, got.status, wrong, r, got.header.Get("Content-Type"), got.body)
 	}
 }
 
-// tell writes down what was seen, and what was wrong.
+// tell writes down what was seen.
 func (s *tally) tell(t *testing.T, took time.Duration) {
 	t.Helper()
 	t.Logf("%d requests to %d operations in %v: 2xx %d, 3xx %d, 4xx %d, 5xx %d (no store, said so); %d had to be refused and were; %d faults", s.requests, len(s.operations), took.Round(time.Millisecond),
 		s.classes[2], s.classes[3], s.classes[4], s.classes[5], s.refused, s.faults)
 	t.Logf("by kind: %v", s.kinds)
-	for _, wrong := range s.wrong {
-		t.Error(wrong)
-	}
 }
 
 // enough fails a run that saw too little to say anything.
