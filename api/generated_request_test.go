@@ -31,6 +31,11 @@ func (r *generated) String() string {
 	return fmt.Sprintf("%s: %s %s\n  %q\n  %.3000s", r.kind, r.method, r.target, r.headers, r.body)
 }
 
+// has reports a header field.
+func (r *generated) has(name string) bool {
+	return slices.ContainsFunc(r.headers, func(line string) bool { return strings.HasPrefix(line, name+": ") })
+}
+
 // sent is the request as a client makes it.
 func (r *generated) sent(base string) (*http.Request, error) {
 	request, err := http.NewRequest(r.method, base+r.target, strings.NewReader(r.body))
@@ -108,6 +113,7 @@ func describedOperations(t testing.TB, doc *openapi3.T) []*described {
 type generator struct {
 	rng        *rand.Rand
 	operations []*described
+	key        string // header of a key for everything
 }
 
 // everyTime is how often each operation is asked, in their order, before chance decides.
@@ -278,7 +284,11 @@ func (g *generator) header(r *generated) {
 		add(25, "Accept: image/webp", "Accept: ;;q=,*", "Accept: */*;q=0.1, text/*;q=NaN", "Accept: application/json;q=0")
 		r.answered = r.answered && len(r.headers) == before
 	}
-	add(20, "From: ann@example.org", "From: "+strings.Repeat("f", 600), "From: \u00e9", "X-Request-Id: <script>", "X-Request-Id: a-1", "Prefer: respond-async", "Content-Encoding: gzip", "Idempotency-Key: k", "Authorization: Bearer x")
+	add(20, "From: ann@example.org", "From: "+strings.Repeat("f", 600), "From: \u00e9", "X-Request-Id: <script>", "X-Request-Id: a-1", "Prefer: respond-async", "Content-Encoding: gzip", "Authorization: Bearer x", "Authorization: Basic Og==")
+	if write || r.method == http.MethodPost {
+		add(6, "Idempotency-Key: k", `Idempotency-Key: "k"`, `Idempotency-Key: "`, "Idempotency-Key: "+strings.Repeat("k", 300), "Idempotency-Key: \u00e9")
+	}
+	r.answered = r.answered && !r.has("Authorization")
 }
 
 // success is the first status of success that the operation lists.

@@ -48,8 +48,9 @@ func TestGeneratedRequests(t *testing.T) {
 		group.Go(func() {
 			embedded := embeddedHandler(t)
 			for at := range next {
-				g := &generator{rng: rand.New(rand.NewPCG(uint64(seed), uint64(at))), operations: operations}
-				g.run(sum, at, min(stretch, count-at), newShop(t).handler(), embedded)
+				keys := newKeys()
+				g := &generator{rng: rand.New(rand.NewPCG(uint64(seed), uint64(at))), operations: operations, key: keys.make(t, "generated", false, "read", "compute", "write", "approve", "admin")}
+				g.run(sum, at, min(stretch, count-at), newShop(t).handlerOf(api.Options{Keys: keys, Answers: newAnswers()}), embedded)
 			}
 		})
 	}
@@ -84,7 +85,10 @@ func (g *generator) run(sum *tally, at, count int, shop, embedded http.Handler) 
 		if strings.HasPrefix(r.target, "/docs") || strings.HasPrefix(r.target, "/openapi") || g.rng.IntN(4) == 0 {
 			h, bare = embedded, true
 		}
-		request, err := r.sent("http://swarf.test")
+		if !bare && g.rng.IntN(8) > 0 && !r.has("Authorization") {
+			r.headers = append(r.headers, g.key)
+		}
+		request, err := r.sent("http://127.0.0.1:8080")
 		if err != nil {
 			continue // no client can send it
 		}

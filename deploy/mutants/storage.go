@@ -9,7 +9,7 @@ var storage = []mutant{
 	{"write where nothing is durable", "db/db.go", "if setting[1] == \"off\" {", "if false {", "db", "TestWritesNeedADurableServer"},
 	{"notify before commit", "migrations/0001_history.up.sql", "PERFORM pg_notify('swarf_revision', made::text);", "PERFORM pg_notify('swarf_revision', (made - 1)::text);", "db", "TestListenHearsAtOnce"},
 	{"notify nobody", "migrations/0001_history.up.sql", "PERFORM pg_notify('swarf_revision', made::text);", "", "db", "TestListenHearsAtOnce"},
-	{"look before listening", "db/listen.go", "_, err := conn.Exec(ctx, `LISTEN swarf_revision`)", "_, err := conn.Exec(ctx, `SELECT 1`)", "db", "TestListenHearsAtOnce"},
+	{"listen to keys alone", "db/listen.go", "`LISTEN swarf_revision; LISTEN swarf_keys`", "`LISTEN swarf_keys`", "db", "TestListenHearsAtOnce"},
 	{"keep what a superseding record ends", "db/curate.go", "if err := supersede(ctx, tx, id, &after); err != nil {", "if err := error(nil); err != nil {", "db", "TestLifeOfARecord"},
 	{"migrate without the lock", "db/migrate.go", "fmt.Sprintf(`SELECT pg_advisory_lock(%d)`, migrationLock),", "fmt.Sprintf(`SELECT %d`, migrationLock),", "db", "TestMigrateWaitsForItsTurn"},
 	{"count a step as done that was not", "db/migrate.go", "sound := int(applied)\n", "sound := int(version)\n", "db", "TestMigrateHeals"},
