@@ -16,10 +16,25 @@ type mutant struct {
 	file     string // from the top of the tree
 	old, new string
 	of, test string
+	too      *mutant // a second place of the same fault: file, old and new
+}
+
+// and is the mutant with a fault in another file as well.
+func (m mutant) and(file, old, new string) mutant {
+	m.too = &mutant{name: m.name, file: file, old: old, new: new}
+	return m
 }
 
 // all lists every mutant.
-func all() []mutant { return slices.Concat(computation, judgement, edge, storage) }
+func all() []mutant { return slices.Concat(computation, judgement, edge, storage, access) }
+
+// places are all of them.
+func (m *mutant) places() []*mutant {
+	if m.too == nil {
+		return []*mutant{m}
+	}
+	return []*mutant{m, m.too}
+}
 
 // apply is the file with the fault in it.
 func (m *mutant) apply(top string) ([]byte, error) {
@@ -33,20 +48,25 @@ func (m *mutant) apply(top string) ([]byte, error) {
 	return []byte(strings.Replace(string(text), m.old, m.new, 1)), nil
 }
 
-// overlay writes the file with the fault and what tells the go command to build with it, so
-// that the tree is never touched; it returns the path of the latter.
+// overlay writes the files with the fault and what tells the go command to build with them,
+// so that the tree is never touched; it returns the path of the latter.
 func (m *mutant) overlay(top, dir string) (string, error) {
-	text, err := m.apply(top)
+	replace := map[string]string{}
+	for i, place := range m.places() {
+		text, err := place.apply(top)
+		if err != nil {
+			return "", err
+		}
+		planted := filepath.Join(dir, fmt.Sprintf("planted%d%s", i, filepath.Ext(place.file)))
+		if err := os.WriteFile(planted, text, 0o644); err != nil {
+			return "", err
+		}
+		replace[filepath.Join(top, place.file)] = planted
+	}
+	text, err := json.Marshal(map[string]map[string]string{"Replace": replace})
 	if err != nil {
 		return "", err
 	}
-	planted, list := filepath.Join(dir, "planted"+filepath.Ext(m.file)), filepath.Join(dir, "overlay.json")
-	if err := os.WriteFile(planted, text, 0o644); err != nil {
-		return "", err
-	}
-	replace, err := json.Marshal(map[string]map[string]string{"Replace": {filepath.Join(top, m.file): planted}})
-	if err != nil {
-		return "", err
-	}
-	return list, os.WriteFile(list, replace, 0o644)
+	list := filepath.Join(dir, "overlay.json")
+	return list, os.WriteFile(list, text, 0o644)
 }
