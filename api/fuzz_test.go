@@ -177,21 +177,36 @@ func FuzzImport(f *testing.F) {
 	}
 	f.Add("no-such-sheet", "{\"sheet\":\"materials\",\"id\":5}")
 	f.Fuzz(func(t *testing.T, sheet, body string) {
-		const target = "/v1/imports?validate_only=true"
-		check := func(got reply) {
-			var report struct {
-				Committed *bool `json:"committed"`
-				Code      string
-			}
-			if err := json.Unmarshal(got.body, &report); err != nil || got.status >= 400 && report.Code == "" || report.Committed != nil && *report.Committed {
-				t.Fatalf("%q %q: %d %s", sheet, body, got.status, got.body)
-			}
-		}
-		check(fuzzed(t, h, "POST", target+"&sheet="+url.QueryEscape(sheet), body, "Content-Type: text/csv"))
-		check(fuzzed(t, h, "POST", target, body, "Content-Type: "+lineType))
-		check(fuzzed(t, h, "POST", target, body, "Content-Type: "+xlsxType))
+		checkedImport(t, fuzzed(t, h, "POST", onlyCheck+"&sheet="+url.QueryEscape(sheet), body, "Content-Type: text/csv"), body)
+		checkedImport(t, fuzzed(t, h, "POST", onlyCheck, body, "Content-Type: "+lineType), body)
+	})
+}
+
+const onlyCheck = "/v1/imports?validate_only=true"
+
+// checkedImport is a report that nothing was kept, or a problem.
+func checkedImport(t *testing.T, got reply, body string) {
+	t.Helper()
+	var report struct {
+		Committed *bool `json:"committed"`
+		Code      string
+	}
+	if err := json.Unmarshal(got.body, &report); err != nil || got.status >= 400 && report.Code == "" || report.Committed != nil && *report.Committed {
+		t.Fatalf("%q: %d %s", body, got.status, got.body)
+	}
+}
+
+// FuzzImportWorkbook: the same of workbooks, those that are none too.
+func FuzzImportWorkbook(f *testing.F) {
+	h := embeddedService(f)
+	f.Add("materials", "id,name,group,subgroup\nx1,X,P,unalloyed\n")
+	f.Add("ratings", "machine,gear,rating,points\nvmc-40,1,S1,700:NaN\n")
+	f.Add("force", "id,id\n=1+1,NaN\n")
+	f.Add("x", "PK\x03\x04")
+	f.Fuzz(func(t *testing.T, sheet, body string) {
+		checkedImport(t, fuzzed(t, h, "POST", onlyCheck, body, "Content-Type: "+xlsxType), body)
 		if rows, err := csv.NewReader(strings.NewReader(body)).ReadAll(); err == nil && len(rows) < 50 {
-			check(fuzzed(t, h, "POST", target, workbookOf(t, sheet, rows), "Content-Type: "+xlsxType))
+			checkedImport(t, fuzzed(t, h, "POST", onlyCheck, workbookOf(t, sheet, rows), "Content-Type: "+xlsxType), body)
 		}
 	})
 }
@@ -239,6 +254,9 @@ func FuzzAsOf(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		for _, name := range []string{"as_of", "valid_at"} {
 			got := fuzzed(t, h, "GET", "/v1/machines?"+name+"="+url.QueryEscape(text), "")
+			if got.status == 414 && len(text) > 600 {
+				continue // the address is too long
+			}
 			if got.status >= 400 && !strings.Contains(string(got.body), name) {
 				t.Fatalf("%s=%q: %s", name, text, got.body)
 			}
