@@ -41,7 +41,10 @@ func TestGeneratedRequests(t *testing.T) {
 	doc := published(t)
 	sum := newTally(t)
 	operations := describedOperations(t, doc)
-	const stretch = 400 // requests from one seed, to one store
+	stretch := 400 // requests from one seed, to one store
+	if count >= 100_000 {
+		stretch = 2_000
+	}
 	var group sync.WaitGroup
 	next := make(chan int)
 	for range 2 {
