@@ -26,12 +26,18 @@ func (s csvStyle) table() tabular.Style {
 // String tells one style from another.
 func (s csvStyle) String() string { return fmt.Sprintf("%c%t%t", s.Separator, s.Comma, s.Mark) }
 
-// readStyle reads decimal, delimiter and bom; with another format they have no meaning.
+// readStyle reads decimal, delimiter and bom. With another format they have no meaning, nor have
+// the parameters of words: what would not be looked at is refused.
 func (x *exchange) readStyle() domain.Errors {
 	var faults domain.Errors
 	for _, name := range csvParameters {
 		if x.query.text(name) != "" && x.format != formatCSV {
 			faults = append(faults, fault(domain.Invalid, "fields-conflict", name, name+" says how CSV is written, and the answer is "+x.format.String(), "ask for format=csv, or leave it out"))
+		}
+	}
+	for _, name := range wordParameters {
+		if x.query.text(name) != "" && x.format != formatWords {
+			faults = append(faults, fault(domain.Invalid, "fields-conflict", name, name+" says how words of a program are written, and the answer is "+x.format.String(), "ask for format=words, or leave it out"))
 		}
 	}
 	pick := func(name string, words ...string) string {

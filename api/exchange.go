@@ -113,7 +113,7 @@ func (x *exchange) use(snap *catalog.Snapshot) {
 func (s *Server) asOf(ctx context.Context, text string, present *catalog.Snapshot) (*catalog.Snapshot, error) {
 	newest := "the newest revision is " + strconv.FormatInt(present.Revision, 10)
 	revision, err := strconv.ParseInt(text, 10, 64)
-	if err != nil {
+	if err != nil || strings.HasPrefix(text, "+") {
 		// A plus sign in a query is a blank.
 		stamp := strings.ReplaceAll(text, " ", "+")
 		if _, err := time.Parse(time.RFC3339, stamp); err != nil {

@@ -1,7 +1,6 @@
 package api
 
 import (
-	"math"
 	"strconv"
 
 	"swarf/api/wire"
@@ -54,8 +53,8 @@ func (x *exchange) hardnessAsked() (*material.Hardness, *float64, domain.Errors)
 		if text == "" {
 			return nil
 		}
-		v, err := strconv.ParseFloat(text, 64)
-		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+		v, ok := wire.ReadNumber(text)
+		if !ok {
 			faults = append(faults, fault(domain.Unreadable, "wrong-type", name, name+" is "+strconv.Quote(clip(text))+", where a number belongs", "send a number without unit"))
 			return nil
 		}

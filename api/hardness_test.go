@@ -59,7 +59,7 @@ func TestHardnessIsConvertedAsPrinted(t *testing.T) {
 func TestHardnessFaults(t *testing.T) {
 	h := embeddedService(t)
 	for query, want := range map[string]string{
-		"value=40&scale=HRC": `400 "field":"grade","code":"field-missing"`, "grade=C45": `400 "field":"value","code":"alternative-missing"`,
+		"value=40&scale=HRC": `400 "field":"grade","code":"field-missing"`, "grade=C45&value=%2B40&scale=HRC": `400 "field":"value","code":"wrong-type"`, "grade=C45": `400 "field":"value","code":"alternative-missing"`,
 		"grade=C45&value=40": `400 "field":"scale","code":"hardness-scale-missing"`, "grade=C45&value=40&scale=shore": `422 "field":"scale","code":"hardness-scale-unknown"`,
 		"grade=C45&scale=HRC": `400 "field":"value","code":"field-missing"`, "grade=C45&value=nine&scale=HRC": `400 "field":"value","code":"wrong-type"`,
 		"grade=C45&value=900&scale=HBW": `422 "field":"value","code":"value-out-of-range"`, "grade=C45&tensile_strength=-4": `422 "field":"tensile_strength","code":"value-out-of-range"`,

@@ -156,6 +156,7 @@ func TestFaultsOfATable(t *testing.T) {
 		"tool property": {"tool-properties", "class,name,quantity,unit,low,high\ndrill-twist-hss,point_angle,angle,deg,140,90\n", 2, "low", "value-out-of-range", ""},
 		"rating":        {"ratings", "machine,gear,rating,power [kW],torque [N.m]\nno-such,1,S1,20,100\n", 2, "machine", "machine-unknown", "machines"},
 		"points":        {"ratings", "machine,gear,rating,points\nvmc-40,1,S1,700-22\n", 2, "points", "wrong-type", "700:22"},
+		"no number":     {"ratings", "machine,gear,rating,points\nvmc-40,1,S1,700:NaN\n", 2, "points", "wrong-type", "700:22"},
 		"no gears":      {"machines", "id,process,spindle.max_speed [/min],spindle.efficiency\nown,milling,8000,0.9\n", 2, "spindle.gears", "field-missing", ""},
 		"ambiguous":     {"designations", "material,standard,value\nx5crni18-10,UNS,S31600\n", 0, "", "value-out-of-range", ""},
 		"changed": {"force", string(bytes.Replace(exported(t, h, "/v1/exports/force"), []byte("kienzle,"), []byte("kienzle,x"), 1)), -1, "", "state-unfit",

@@ -284,7 +284,7 @@ func approveImport(x *exchange) error {
 		return noStore("records cannot be stored")
 	}
 	revision, bad := strconv.ParseInt(id, 10, 64)
-	if bad != nil || revision < 1 {
+	if bad != nil || revision < 1 || strconv.FormatInt(revision, 10) != id {
 		return notFound("import", id, "/v1/changes")
 	}
 	return x.withBody(x.s.Limits.BodyBytes, func(data []byte) error {

@@ -90,7 +90,7 @@ func (x *exchange) job(find func(ctx context.Context, id int64) (Job, error)) (*
 		return nil, noStore("there are no jobs")
 	}
 	id, bad := strconv.ParseInt(text, 10, 64)
-	if bad != nil || id < 1 {
+	if bad != nil || id < 1 || strconv.FormatInt(id, 10) != text {
 		return nil, notFound("job", text, "/v1/jobs")
 	}
 	ctx, cancel := context.WithTimeout(x.Request().Context(), x.s.Limits.StoreTimeout)

@@ -116,6 +116,9 @@ func TestDocumentTellsEveryAnswer(t *testing.T) {
 			if o.Responses.Value("406") != nil {
 				w.ask(full, method, target, body, append([]string{"Accept: image/webp"}, headers...)...)
 			}
+			if o.Parameters.GetByInAndName("query", "bom") != nil && method == http.MethodGet {
+				w.ask(full, method, with(target, "bom=true"), "")
+			}
 			if o.Responses.Value("414") != nil {
 				w.ask(full, method, with(target, "fields="+strings.Repeat("x", 2000)), "")
 			}

@@ -124,7 +124,7 @@ func (p parameters) whole(name string, low, high, absent int64) (int64, *domain.
 	}
 	n, err := strconv.ParseInt(text, 10, 64)
 	span := strconv.FormatInt(low, 10) + " to " + strconv.FormatInt(high, 10)
-	if err != nil && !isDigits(text) {
+	if !isDigits(text) {
 		return absent, fault(domain.Unreadable, "wrong-type", name, name+" is "+strconv.Quote(clip(text))+", not a whole number", "send a whole number from "+span)
 	}
 	if err != nil || n < low || n > high {

@@ -48,7 +48,7 @@ func TestWholeNumbers(t *testing.T) {
 		{"1", 1, ""}, {"500", 500, ""},
 		{"0", 0, "value-out-of-range"}, {"501", 0, "value-out-of-range"}, {"-1", 0, "value-out-of-range"},
 		{"99999999999999999999", 0, "value-out-of-range"},
-		{"1.5", 0, "wrong-type"}, {"1,5", 0, "wrong-type"}, {"ten", 0, "wrong-type"}, {"NaN", 0, "wrong-type"}, {"0x10", 0, "wrong-type"}, {"1e2", 0, "wrong-type"},
+		{"1.5", 0, "wrong-type"}, {"1,5", 0, "wrong-type"}, {"ten", 0, "wrong-type"}, {"NaN", 0, "wrong-type"}, {"0x10", 0, "wrong-type"}, {"1e2", 0, "wrong-type"}, {"+1", 0, "wrong-type"},
 	} {
 		got, bad := parameters{"limit": c.text}.whole("limit", 1, 500, 0)
 		code := ""

@@ -198,7 +198,7 @@ func TestErrorsOfPlainForms(t *testing.T) {
 	}
 	for query, code := range map[string]string{
 		"field=verdict": "fields-conflict", "format=csv&decimal=comma&delimiter=comma": "fields-conflict", "format=csv&decimal=dot": "value-out-of-range",
-		"decimal=comma": "fields-conflict", "format=csv&bom=maybe": "wrong-type", "format=svg&fields=loads": "fields-conflict", "handling=hard": "value-out-of-range",
+		"decimal=comma": "fields-conflict", "speed_step=0x10": "fields-conflict", "format=csv&feed_mode=per-minute": "fields-conflict", "format=csv&bom=maybe": "wrong-type", "format=svg&fields=loads": "fields-conflict", "handling=hard": "value-out-of-range",
 	} {
 		got := call(t, h, "GET", "/v1/estimates?"+query+"&"+aCutFlat, "")
 		if codes := problemCodes(got.doc); len(codes) == 0 || codes[0] != code {

@@ -142,6 +142,23 @@ func (r *recordReader) scope(w wire.Scope) material.Scope {
 	return material.Scope{Level: w.Level, Key: w.Key}
 }
 
+// condition is one that the grade has, where the record is about a grade.
+func (r *recordReader) condition(of wire.Scope, name string) string {
+	name = r.text(r.at("condition"), name, longestName)
+	m, known := r.snap.Material(of.Key)
+	if name == "" || of.Level != "material" || !known {
+		return name
+	}
+	if _, has := m.Condition(name); !has {
+		var names []string
+		for _, c := range m.Conditions {
+			names = append(names, c.Name)
+		}
+		r.faults.Any(fault(domain.Invalid, "condition-unknown", r.at("condition"), m.Name+" has no condition "+strconv.Quote(clip(name)), "take one of "+strings.Join(names, ", ")+", or leave it out"))
+	}
+	return name
+}
+
 func (r *recordReader) force(w *wire.ForceRecord) *material.Force {
 	num := func(name string, v *float64, q unit.Quantity, most float64) unit.Opt {
 		return r.opt(r.at(name), v, bound{q, most, false})
@@ -149,7 +166,7 @@ func (r *recordReader) force(w *wire.ForceRecord) *material.Force {
 	share := func(name string, v *float64) unit.Opt {
 		return r.opt(r.at(name), v, bound{unit.None, mostExponent, true})
 	}
-	f := &material.Force{Provenance: r.provenance(&w.Provenance), Scope: r.scope(w.Scope), Condition: r.text(r.at("condition"), w.Condition, longestName),
+	f := &material.Force{Provenance: r.provenance(&w.Provenance), Scope: r.scope(w.Scope), Condition: r.condition(w.Scope, w.Condition),
 		Process: w.Process, Method: material.Method(w.Method), Family: r.text(r.at("family"), w.Family, longestName),
 		SpecificCuttingForce11NPerMM2: num("specific_cutting_force_1_1", w.SpecificCuttingForce11, unit.SpecificForce, mostSpecificForce),
 		ChipThicknessExp:              share("chip_thickness_exponent", w.ChipThicknessExponent),
@@ -202,7 +219,7 @@ func (r *recordReader) force(w *wire.ForceRecord) *material.Force {
 }
 
 func (r *recordReader) starting(w *wire.StartingRecord) *material.Starting {
-	s := &material.Starting{Provenance: r.provenance(&w.Provenance), Scope: r.scope(w.Scope), Condition: r.text(r.at("condition"), w.Condition, longestName),
+	s := &material.Starting{Provenance: r.provenance(&w.Provenance), Scope: r.scope(w.Scope), Condition: r.condition(w.Scope, w.Condition),
 		Operations: w.Operations, Classes: w.Classes, ToolMaterial: r.text(r.at("tool_material"), w.ToolMaterial, longestName), Kind: r.word(r.at("kind"), w.Kind, "rough", "finish", "general"),
 		FeedKind: material.FeedKind(w.FeedKind), DepthMM: r.opt(r.at("depth_of_cut"), w.DepthOfCut, bound{unit.Length, mostDepthMM, false})}
 	if s.Kind == "" {

@@ -128,6 +128,8 @@ func TestRecordFaults(t *testing.T) {
 		"numbers that cannot be": {"kc-1", `{"units":"metric","kind":"force","lots":1.5,"review_by":"soon","supersedes":"kc-1","force":{"scope":{"level":"material","key":"unobtainium"},"method":"kienzle",
 			"specific_cutting_force_1_1":-3,"chip_thickness_exponent":1.2,"valid":{"chip_thickness":{"low":2,"high":1,"unit":"mm"},"hardness":{"low":1,"unit":"HRC"}},"basis":"published","source":"nobody"}}`,
 			[]string{"lots", "review_by", "supersedes", "force.scope.key", "force.specific_cutting_force_1_1", "force.chip_thickness_exponent", "force.valid.chip_thickness", "force.valid.hardness.unit", "force.place", "force.source", "force.process"}},
+		// A snapshot of such a record cannot be loaded, by any replica.
+		"a condition that the grade does not have": {"kc-1", strings.Replace(strings.Replace(aRecord, "%s", "", 1), `"annealed"`, `"aged"`, 1), []string{"force.condition"}},
 		"a starting record of unknown things": {"st-1", `{"units":"metric","kind":"starting","starting":{"scope":{"level":"group","key":"M"},"operations":["sawing"],"classes":["chisel"],"basis":"shop","source":"common-practice"}}`,
 			[]string{"starting.operations[0]", "starting.classes[0]"}},
 		"a life record without its exponent": {"life-1", `{"units":"metric","kind":"life","life":{"scope":{"level":"subgroup","key":"M/austenitic"},"taylor_speed":300,"basis":"shop","source":"common-practice"}}`,

@@ -78,9 +78,9 @@ func readPoints(text string) ([]wire.Point, *domain.Error) {
 	var list []wire.Point
 	for pair := range strings.SplitSeq(text, ";") {
 		speed, power, ok := strings.Cut(strings.TrimSpace(pair), ":")
-		n, bad := strconv.ParseFloat(strings.TrimSpace(speed), 64)
-		p, worse := strconv.ParseFloat(strings.TrimSpace(power), 64)
-		if !ok || bad != nil || worse != nil {
+		n, whole := wire.ReadNumber(strings.TrimSpace(speed))
+		p, right := wire.ReadNumber(strings.TrimSpace(power))
+		if !ok || !whole || !right {
 			return nil, fault(domain.Unreadable, "wrong-type", "points", quoteClipped(pair)+" is no point", "write speed in 1/min and power in kW, such as 700:22; 6000:22")
 		}
 		list = append(list, wire.Point{Speed: &n, Power: &p})

@@ -114,9 +114,9 @@ func (x *exchange) step(name string, control *float64, q unit.Quantity, usual fl
 		}
 		return usual
 	}
-	v, err := strconv.ParseFloat(text, 64)
+	v, ok := wire.ReadNumber(text)
 	switch {
-	case err != nil || math.IsNaN(v) || math.IsInf(v, 0):
+	case !ok:
 		faults.Any(fault(domain.Unreadable, "wrong-type", name, name+" is "+quoteClipped(text)+", where a number belongs", "send a number without unit"))
 		return usual
 	case v <= 0 || v > 1000:

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -137,5 +138,17 @@ func TestAnswersExpire(t *testing.T) {
 	}
 	if err := store.ForgetAnswers(t.Context(), time.Millisecond); err != nil || count(t, store, "kept_answer") != 0 {
 		t.Errorf("%v, an old answer is kept", err)
+	}
+}
+
+// The write and its answer are kept together: where the answer cannot be, nor is the write,
+// which would otherwise have its effect again when the request is repeated.
+func TestTheAnswerIsKeptWithTheWrite(t *testing.T) {
+	store := dbtest.New(t)
+	if _, _, err := store.Once(t.Context(), claimOf(strings.Repeat("k", 256)), writing(t, store, "m", made)); err == nil {
+		t.Error("an answer that cannot be kept is acknowledged")
+	}
+	if machines, answers := count(t, store, "machine"), count(t, store, "kept_answer"); machines != 0 || answers != 0 {
+		t.Errorf("%d machines, %d answers", machines, answers)
 	}
 }

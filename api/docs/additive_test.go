@@ -33,6 +33,9 @@ func TestDocumentOnlyGrows(t *testing.T) {
 		}
 	}
 	for _, text := range broken(t, lastTagged(t), document) {
+		if corrected(text) {
+			continue
+		}
 		t.Errorf("callers of v1 would break: %s", text)
 	}
 }
@@ -67,6 +70,13 @@ func broken(t *testing.T, before, after []byte) []string {
 		}
 	}
 	return list
+}
+
+// corrected reports what the tagged document had wrong of answers that never were otherwise:
+// cuts and machines without ref or id go by their place, a number. It goes with the next tag.
+func corrected(text string) bool {
+	route, rest, _ := strings.Cut(text, " response-property-list-of-types-widened: ")
+	return (route == "POST /v1/plans" || strings.HasSuffix(route, " /v1/spindle-checks")) && strings.Contains(rest, "by adding types `integer`")
 }
 
 // additions are what the checks warn of and callers are told to expect: further words in

@@ -2,6 +2,7 @@ package mtconnect_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -134,9 +135,11 @@ func TestEdges(t *testing.T) {
 	}
 }
 
-// Parse never panics, whatever it is sent, and what it reads stays within its bounds.
+// FuzzParse: whatever it is sent, what is read stays within its bounds, numbers are numbers,
+// and what is wrong is told with its element.
 func FuzzParse(f *testing.F) {
 	f.Add([]byte(tool(`<Measurements><CuttingDiameterMax>12</CuttingDiameterMax></Measurements>`)))
+	f.Add([]byte(tool(`<Measurements><CuttingDiameterMax nominal="1e999">NaN</CuttingDiameterMax></Measurements><CuttingItems count="99999999999999999999"/>`)))
 	f.Add([]byte(`<!DOCTYPE a [<!ENTITY b "c">]><a>&b;</a>`))
 	f.Fuzz(func(t *testing.T, document []byte) {
 		asset, err := mtconnect.Parse(document)
@@ -147,6 +150,18 @@ func FuzzParse(f *testing.F) {
 		if len(taken.Readings)+len(taken.Left)+len(taken.Faults) > 5_000 {
 			t.Error("more was read than there can be")
 		}
-		asset.Edges()
+		for _, r := range taken.Readings {
+			if r.Element == "" || math.IsNaN(r.Value) || math.IsInf(r.Value, 0) {
+				t.Errorf("%+v", r)
+			}
+		}
+		for _, fault := range taken.Faults {
+			if fault.Element == "" {
+				t.Errorf("%+v", fault)
+			}
+		}
+		if count, why := asset.Edges(); count < 0 || count > 0 && why != "" || count != math.Trunc(count) {
+			t.Errorf("%v edges, %s", count, why)
+		}
 	})
 }

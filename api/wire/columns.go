@@ -1,7 +1,6 @@
 package wire
 
 import (
-	"math"
 	"net/url"
 	"reflect"
 	"slices"
@@ -105,8 +104,8 @@ func (c *Column) Metric(text string, system unit.System) string {
 	if !c.Number || c.Quantity == unit.None || system == unit.Metric {
 		return text
 	}
-	v, err := strconv.ParseFloat(plainNumber(text), 64)
-	if err != nil || math.IsInf(v, 0) || math.IsNaN(v) {
+	v, ok := ReadNumber(text)
+	if !ok {
 		return text
 	}
 	return strconv.FormatFloat(c.Quantity.ToMetric(system, v), 'g', sheetDigits, 64)

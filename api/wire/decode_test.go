@@ -77,6 +77,7 @@ func TestDecodeFaults(t *testing.T) {
 		{"number for a machine", `{"units":"metric","machine":5}`, []string{"400 wrong-type machine"}, "id of a machine"},
 		{"empty machine", `{"units":"metric","machine":""}`, []string{"400 wrong-type machine"}, "is empty"},
 		{"too large", `{"units":"metric","confidence":1e999}`, []string{"422 value-out-of-range confidence"}, "more than can be computed"},
+		{"too small", `{"units":"metric","parameters":{"cutting_speed":5e-324}}`, []string{"422 value-out-of-range parameters.cutting_speed"}, "less than can be computed"},
 		{"too large when converted", `{"units":"inch","tool":{"cutting_diameter":1.7e308}}`, []string{"422 value-out-of-range tool.cutting_diameter"}, "more than"},
 		{"long text", `{"units":"metric","ref":"` + strings.Repeat("x", longestText+1) + `"}`, []string{"422 value-out-of-range ref"}, "10001 bytes"},
 		{"NUL", `{"units":"metric","ref":"a\u0000b"}`, []string{"422 value-out-of-range ref"}, "control character"},

@@ -68,6 +68,10 @@ func (d *decoder) value(n *node, m *member, q unit.Quantity, v reflect.Value) {
 	}
 }
 
+// smallest is below whatever is made or measured, in any unit; quotients of numbers above it
+// are finite.
+const smallest = 1e-12
+
 // number reads a number and converts it.
 func (d *decoder) number(n *node, m *member, q unit.Quantity, v reflect.Value) {
 	x, length := readNumber(d.s[d.at:])
@@ -103,6 +107,10 @@ func (d *decoder) number(n *node, m *member, q unit.Quantity, v reflect.Value) {
 			d.fault(Invalid, "value-out-of-range", d.field(), d.leaf()+" is "+clip(d.s[start:d.at])+", more than can be computed with", "send a number of an ordinary size")
 			return
 		}
+	}
+	if x != 0 && x > -smallest && x < smallest {
+		d.fault(Invalid, "value-out-of-range", d.field(), d.leaf()+" is "+clip(d.s[start:d.at])+", less than can be computed with", "send zero, or a number of an ordinary size")
+		return
 	}
 	switch {
 	case n.kind == kindOpt:

@@ -264,6 +264,14 @@ func jsonValue(m *member, name, text string) (string, *InputFault) {
 	return "", fault
 }
 
+// ReadNumber reads a number as a query may have it; false for anything that is none, or that
+// cannot be computed with.
+func ReadNumber(text string) (float64, bool) {
+	plain := plainNumber(text)
+	v, end := readNumber(plain)
+	return v, end > 0 && end == len(plain) && finite(v) && (v == 0 || v >= smallest || v <= -smallest)
+}
+
 // plainNumber writes a number as JSON wants it: no zeros in front, digits on both
 // sides of the point. What is no number comes out as none.
 func plainNumber(text string) string {

@@ -38,6 +38,9 @@ func anyValue(t *rapid.T, n *node, words []string, f reflect.Value, flat bool) {
 		f.Set(reflect.ValueOf(truth(rapid.Bool().Draw(t, "truth"))))
 	case kindFloat:
 		x := rapid.OneOf(rapid.Float64Range(-1e5, 1e5), rapid.Float64Range(-1, 1), rapid.Map(rapid.IntRange(-9999, 9999), func(i int) float64 { return float64(i) / 1000 })).Draw(t, "number")
+		if x > -smallest && x < smallest {
+			x = 0
+		}
 		f.Set(reflect.ValueOf(number(x + 0)))
 	case kindStruct:
 		if n.ptr {

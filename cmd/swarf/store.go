@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"strconv"
+	"strings"
 	"time"
 
 	"swarf/api"
@@ -143,7 +144,7 @@ func (s store) Changes(ctx context.Context, q api.ChangesQuery) ([]api.Change, e
 
 // parseAsOf reads what as_of may be: a revision or a time.
 func parseAsOf(text string) (db.AsOf, error) {
-	if revision, err := strconv.ParseInt(text, 10, 64); err == nil {
+	if revision, err := strconv.ParseInt(text, 10, 64); err == nil && !strings.HasPrefix(text, "+") {
 		return db.AsOf{Revision: &revision}, nil
 	}
 	at, err := time.Parse(time.RFC3339, text)

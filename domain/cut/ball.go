@@ -18,13 +18,16 @@ var ballMilling = Operation{
 func checkBall(c *Cut, f *Faults) {
 	en, d := &c.Engagement, *c.Tool.CuttingDiameterMM
 	length := func(v float64) *unit.Measure { return unit.Of(unit.Length, v) }
-	if en.AxialDepthMM == nil || en.StepOverMM == nil {
+	if en.AxialDepthMM == nil {
 		return // chosen later
 	}
 	if ap := *en.AxialDepthMM; ap > d/2*hair {
 		f.Impossible("engagement.axial_depth", "axial_depth {value} is past the middle of the ball, which is {limit} high", length(ap), length(d/2),
 			"send at most {limit}; deeper, the shank's edges cut: side-milling or slot-milling")
 		return
+	}
+	if en.StepOverMM == nil {
+		return // chosen later, within the depth
 	}
 	wide := kinematics.BallWidthMM(kinematics.Ball{DiameterMM: d, DepthMM: *en.AxialDepthMM})
 	if step := *en.StepOverMM; step > wide*hair {

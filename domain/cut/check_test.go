@@ -146,6 +146,15 @@ func TestFaultsOfACut(t *testing.T) {
 	}
 }
 
+// What is left out is no reason to pass over what is there.
+func TestRecommendationsCheckWhatIsGiven(t *testing.T) {
+	c := sound("ball-milling")
+	c.Engagement.AxialDepthMM, c.Engagement.StepOverMM, c.Parameters = n(6.01), nil, cut.Parameters{}
+	if got := faultsOf(c, cut.ToRecommend); len(got) != 1 || got[0] != "engagement-impossible engagement.axial_depth" {
+		t.Errorf("a ball deeper than its middle: %v", got)
+	}
+}
+
 func TestRecommendationsChooseWhatIsLeftOut(t *testing.T) {
 	for name, change := range map[string]func(*cut.Cut){
 		"turning":      func(c *cut.Cut) { c.Engagement.DepthOfCutMM = nil },

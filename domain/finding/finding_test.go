@@ -256,6 +256,11 @@ func TestReleaseFailsClosed(t *testing.T) {
 	if got := domain.VerdictOf(closed); got != domain.Conditional {
 		t.Errorf("release says %s with %d things unchecked", got, len(e.Unchecked))
 	}
+	for _, f := range closed[len(findings):] {
+		if f.Code != "not-checked" || f.Severity != domain.Hold {
+			t.Errorf("%s is a %s", f.Field, f.Severity)
+		}
+	}
 	if len(closed) != len(findings)+len(e.Unchecked) {
 		t.Errorf("%d findings of %d and %d unchecked", len(closed), len(findings), len(e.Unchecked))
 	}

@@ -28,7 +28,7 @@ func ParseDuty(text string) (Duty, error) {
 		return Continuous, nil
 	}
 	value, err := strconv.ParseFloat(number, 64)
-	if err != nil || !dashed || !(value > 0) || value > 1e4 {
+	if err != nil || !dashed || strings.Trim(number, "0123456789.") != "" || !(value > 0) || value > 1e4 {
 		return Duty{}, fmt.Errorf("rating %q: write S1, S2-30 (minutes), S3-25 or S6-40 (percent)", text)
 	}
 	switch kind {

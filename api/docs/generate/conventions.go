@@ -70,6 +70,11 @@ func conventions(doc *openapi3.T) {
 			status, _ := strconv.Atoi(code)
 			answered(r, status, response.Value)
 		}
+		if slices.Contains(r.Query, "bom") && o.Responses.Value("422") == nil {
+			unfit := openapi3.NewResponse().WithDescription("parameters that do not go together, such as bom without CSV")
+			unfit.Content = problem(doc)
+			o.Responses.Set("422", &openapi3.ResponseRef{Value: unfit})
+		}
 		retire(o, r)
 	}
 }

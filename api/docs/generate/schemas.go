@@ -44,6 +44,12 @@ var must = map[string][]string{
 	"Linkset": {"linkset"}, "LinkContext": {"anchor", "service-desc", "service-doc", "status", "service-meta"}, "LinkTarget": {"href", "type", "title"},
 }
 
+// called are members that name a cut or a machine of the request: by its ref or id, or by its
+// place where it has none.
+var called = map[string][]string{
+	"SpindleResult": {"cut", "machine"}, "SpindleProgram": {"machine"}, "PlanResult": {"ref", "machine"}, "PlanMachine": {"machine"}, "PlanMargin": {"ref", "machine"}, "PlanFinding": {"ref", "from"},
+}
+
 // shape makes the schemas say what is on the wire.
 func shape(schemas openapi3.Schemas) {
 	seen := map[reflect.Type]bool{}
@@ -67,10 +73,12 @@ func shape(schemas openapi3.Schemas) {
 	schemas["PlanRequest"].Value.Properties["machines"] = machines.NewRef()
 
 	schemas["Assumed"].Value.Properties["value"] = openapi3.NewOneOfSchema(openapi3.NewStringSchema(), openapi3.NewFloat64Schema(), openapi3.NewBoolSchema()).NewRef()
-	for _, name := range []string{"cut", "machine"} {
-		either := openapi3.NewOneOfSchema(openapi3.NewStringSchema(), openapi3.NewIntegerSchema().WithMin(0))
-		either.Description = "ref or id, or the index from 0"
-		schemas["SpindleResult"].Value.Properties[name] = either.NewRef()
+	for name, members := range called {
+		for _, member := range members {
+			either := openapi3.NewOneOfSchema(openapi3.NewStringSchema(), openapi3.NewIntegerSchema().WithMin(0))
+			either.Description = "ref or id, or the index from 0"
+			schemas[name].Value.Properties[member] = either.NewRef()
+		}
 	}
 	operations := openapi3.NewStringSchema()
 	for _, name := range cut.Names() {
