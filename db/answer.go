@@ -55,10 +55,8 @@ func (db *DB) Once(ctx context.Context, claim Claim, do func(context.Context) (A
 			answer = *kept
 			return nil
 		}
-		if !db.config.UnsafeWrites {
-			if err := durable(ctx, tx); err != nil {
-				return err
-			}
+		if err := db.keeps(ctx, tx); err != nil {
+			return err
 		}
 		// The function may think between its statements, as long as the whole may take.
 		if _, err := tx.Exec(ctx, `SELECT set_config('idle_in_transaction_session_timeout', $1, true)`,

@@ -25,6 +25,8 @@ const (
 	ourFault  = "internal"
 	tryAgain  = "try again shortly"
 	migrateIt = "run swarf migrate"
+	brokeOff  = "the connection to the database broke; a write under way may or may not have been kept"
+	lookFirst = "read the record again, then repeat the write if it is missing"
 )
 
 // translate turns an error of the driver into one of the domain, by SQLSTATE and
@@ -56,7 +58,7 @@ func translate(err error) error {
 		return unavailable("the request ended before the database answered", tryAgain)
 	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, net.ErrClosed),
 		errors.As(err, &broken), pgconn.SafeToRetry(err):
-		return unavailable("the connection to the database broke; a write under way may or may not have been kept", "read the record again, then repeat the write if it is missing")
+		return unavailable(brokeOff, lookFirst)
 	}
 	return &domain.Error{Kind: domain.Internal, Code: ourFault, Msg: "the database's answer was not understood", Err: err}
 }
@@ -130,3 +132,24 @@ func lostServer(err error) bool {
 
 // milliseconds writes a duration as PostgreSQL's settings read it.
 func milliseconds(d time.Duration) string { return strconv.FormatInt(d.Milliseconds(), 10) }
+
+// warningKey is where a connection keeps the last warning of its server.
+const warningKey = "swarf.warning"
+
+// noteWarning keeps a warning of the server with its connection.
+func noteWarning(conn *pgconn.PgConn, n *pgconn.Notice) {
+	if kept, ok := conn.CustomData()[warningKey].(*string); ok && n.SeverityUnlocalized == "WARNING" {
+		*kept = n.Message
+	}
+}
+
+// warnings is where the warnings of a connection are kept from now on. A connection is used
+// by one at a time.
+func warnings(conn *pgconn.PgConn) *string {
+	kept, ok := conn.CustomData()[warningKey].(*string)
+	if !ok {
+		kept = new(string)
+		conn.CustomData()[warningKey] = kept
+	}
+	return kept
+}

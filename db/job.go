@@ -37,10 +37,8 @@ func (j *Job) fields() []any {
 func (db *DB) CreateJob(ctx context.Context, j Job) (int64, error) {
 	var id int64
 	err := db.inTx(ctx, pgx.TxOptions{}, func(tx pgx.Tx) error {
-		if !db.config.UnsafeWrites {
-			if err := durable(ctx, tx); err != nil {
-				return err
-			}
+		if err := db.keeps(ctx, tx); err != nil {
+			return err
 		}
 		err := tx.QueryRow(ctx, `INSERT INTO job (route, units, query, body, items, who, revision) VALUES ($1, $2, $3, $4, $5, $6, $7) RETURNING id`,
 			j.Route, j.Units, j.Query, j.Body, j.Items, j.Who, j.Revision).Scan(&id)

@@ -21,10 +21,8 @@ func (db *DB) AddObservations(ctx context.Context, list []evidence.Kept) (first 
 		return 0, nil
 	}
 	err = db.inTimedTx(ctx, db.config.LoadTimeout, pgx.TxOptions{}, func(tx pgx.Tx) error {
-		if !db.config.UnsafeWrites {
-			if err := durable(ctx, tx); err != nil {
-				return err
-			}
+		if err := db.keeps(ctx, tx); err != nil {
+			return err
 		}
 		// The numbers of one transaction follow one another because no other takes any
 		// meanwhile.
