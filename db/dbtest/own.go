@@ -102,6 +102,19 @@ func (s *Server) Ask(statement string, args ...any) (string, error) {
 	return value, err
 }
 
+// Do runs a statement on the server, outside any transaction.
+func (s *Server) Do(statement string) error {
+	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
+	defer cancel()
+	conn, err := pgx.Connect(ctx, s.URL())
+	if err != nil {
+		return err
+	}
+	defer conn.Close(ctx)
+	_, err = conn.Exec(ctx, statement)
+	return err
+}
+
 // Start starts the server again and waits until it answers.
 func (s *Server) Start() {
 	s.t.Helper()
