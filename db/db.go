@@ -140,7 +140,8 @@ func (db *DB) inTimedTx(ctx context.Context, limit time.Duration, options pgx.Tx
 }
 
 // oneTx runs a function in one transaction. A commit that the server warns of is no
-// success: it does so when a standby that should have confirmed did not.
+// success: it does so when a standby that should have confirmed did not. One that ended
+// without the server's word may have been kept, and is told apart from all that was not.
 func (db *DB) oneTx(ctx context.Context, options pgx.TxOptions, do func(pgx.Tx) error) error {
 	conn, err := db.pool.Acquire(ctx)
 	if err != nil {
@@ -148,14 +149,18 @@ func (db *DB) oneTx(ctx context.Context, options pgx.TxOptions, do func(pgx.Tx) 
 	}
 	defer conn.Release()
 	warned := warnings(conn.Conn().PgConn())
+	committing := false
 	err = pgx.BeginTxFunc(ctx, conn, options, func(tx pgx.Tx) error {
 		err := do(tx)
-		*warned = ""
+		*warned, committing = "", err == nil
 		return err
 	})
-	if err == nil && *warned != "" {
+	switch {
+	case err == nil && *warned != "":
 		return &domain.Error{Kind: domain.Unavailable, Code: notReady, Fix: lookFirst,
 			Msg: "the write stands on one server alone, no standby confirmed it; a failover may lose it", Err: errors.New(*warned)}
+	case err != nil && committing && options.AccessMode != pgx.ReadOnly && !undone(err):
+		return &domain.Error{Kind: domain.Unavailable, Code: notReady, Msg: "the database did not say whether it kept the write; it may or may not have", Fix: lookFirst, Err: err}
 	}
 	return err
 }

@@ -96,11 +96,11 @@ func (p *pulse) returned() <-chan struct{} {
 
 // cut explains an error by the loss of the server, where that was the reason.
 func cut(ctx context.Context, err error) error {
-	var fault *domain.Error
-	if err == nil || !errors.As(context.Cause(ctx), &fault) {
+	var fault, said *domain.Error
+	if err == nil || errors.As(err, &said) || !errors.As(context.Cause(ctx), &fault) {
 		return err
 	}
-	return &domain.Error{Kind: domain.Unavailable, Code: notReady, Msg: brokeOff, Fix: lookFirst, Err: errors.Join(fault, err)}
+	return &domain.Error{Kind: domain.Unavailable, Code: notReady, Msg: brokeOff, Fix: tryAgain, Err: errors.Join(fault, err)}
 }
 
 // Watch asks the server for a sign of life until its context ends, on a connection of its

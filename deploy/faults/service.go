@@ -198,7 +198,7 @@ func ask(method, url, body string, headers ...string) (answer, error) {
 }
 
 // patience is how long eventually waits at most: machines of a test may be slow.
-const patience = 90 * time.Second
+const patience = 30 * time.Second
 
 // eventually waits until something holds, and reports how long it took.
 func eventually(t testing.TB, what string, holds func() bool) time.Duration {

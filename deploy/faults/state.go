@@ -13,7 +13,7 @@ import (
 
 // found are the statements that find what writers wrote, as id and content.
 var found = map[string]string{
-	"machine":      `SELECT id, max_speed_per_min::text FROM machine WHERE id ~ '^machine-' AND gears->0->>'gear' = 'low' AND jsonb_array_length(gears) = 2`,
+	"machine":      `SELECT id, max_speed_per_min::text FROM machine WHERE id ~ '^machine-' AND gears->0->>'name' = 'low' AND jsonb_array_length(gears) = 2`,
 	"counter":      `SELECT id, max_speed_per_min::text FROM machine WHERE id ~ '^counter-'`,
 	"observations": `SELECT lot, count(*)::text FROM observation WHERE lot ~ '^observations-' GROUP BY lot`,
 	"record":       `SELECT f.id, f.specific_cutting_force_1_1_n_per_mm2::text FROM force_record AS f JOIN curation AS c ON c.record_id = f.id WHERE f.id ~ '^record-' AND c.state = 'draft'`,
