@@ -17,6 +17,8 @@ type DB struct {
 	pool   *pgxpool.Pool
 	fence  *fence
 	pulse  *pulse
+
+	receipts receipts
 }
 
 // Open reads the settings and makes the pool. It does not wait for the server:
@@ -141,26 +143,33 @@ func (db *DB) inTimedTx(ctx context.Context, limit time.Duration, options pgx.Tx
 
 // oneTx runs a function in one transaction. A commit that the server warns of is no
 // success: it does so when a standby that should have confirmed did not. One that ended
-// without the server's word may have been kept, and is told apart from all that was not.
+// without the server's word, or on a server that was deposed meanwhile, may have been kept,
+// and is told apart from all that was not.
 func (db *DB) oneTx(ctx context.Context, options pgx.TxOptions, do func(pgx.Tx) error) error {
 	conn, err := db.pool.Acquire(ctx)
 	if err != nil {
 		return err
 	}
 	defer conn.Release()
-	warned := warnings(conn.Conn().PgConn())
-	committing := false
+	said := talkOf(conn.Conn().PgConn())
+	said.receipts = nil
+	committing, of := false, db.Switches()
 	err = pgx.BeginTxFunc(ctx, conn, options, func(tx pgx.Tx) error {
 		err := do(tx)
-		*warned, committing = "", err == nil
+		said.warning, committing = "", err == nil
 		return err
 	})
 	switch {
-	case err == nil && *warned != "":
+	case err == nil && options.AccessMode != pgx.ReadOnly && db.Switches() != of:
+		return &domain.Error{Kind: domain.Unavailable, Code: notReady, Msg: "the database was deposed meanwhile; its successor may or may not have the write", Fix: lookFirst}
+	case err == nil && said.warning != "":
 		return &domain.Error{Kind: domain.Unavailable, Code: notReady, Fix: lookFirst,
-			Msg: "the write stands on one server alone, no standby confirmed it; a failover may lose it", Err: errors.New(*warned)}
+			Msg: "the write stands on one server alone, no standby confirmed it; a failover may lose it", Err: errors.New(said.warning)}
 	case err != nil && committing && options.AccessMode != pgx.ReadOnly && !undone(err):
 		return &domain.Error{Kind: domain.Unavailable, Code: notReady, Msg: "the database did not say whether it kept the write; it may or may not have", Fix: lookFirst, Err: err}
+	}
+	if err == nil {
+		db.receipts.add(said.receipts)
 	}
 	return err
 }
@@ -206,7 +215,10 @@ func (db *DB) inWrite(ctx context.Context, limit time.Duration, by Write, do fun
 		if _, err := tx.Exec(ctx, `SELECT revision FROM data_revision FOR UPDATE`); err != nil {
 			return err
 		}
-		return do(tx)
+		if err := do(tx); err != nil {
+			return err
+		}
+		return noteChanges(ctx, tx)
 	})
 }
 

@@ -143,24 +143,3 @@ func lostServer(err error) bool {
 
 // milliseconds writes a duration as PostgreSQL's settings read it.
 func milliseconds(d time.Duration) string { return strconv.FormatInt(d.Milliseconds(), 10) }
-
-// warningKey is where a connection keeps the last warning of its server.
-const warningKey = "swarf.warning"
-
-// noteWarning keeps a warning of the server with its connection.
-func noteWarning(conn *pgconn.PgConn, n *pgconn.Notice) {
-	if kept, ok := conn.CustomData()[warningKey].(*string); ok && n.SeverityUnlocalized == "WARNING" {
-		*kept = n.Message
-	}
-}
-
-// warnings is where the warnings of a connection are kept from now on. A connection is used
-// by one at a time.
-func warnings(conn *pgconn.PgConn) *string {
-	kept, ok := conn.CustomData()[warningKey].(*string)
-	if !ok {
-		kept = new(string)
-		conn.CustomData()[warningKey] = kept
-	}
-	return kept
-}

@@ -50,6 +50,7 @@ func (db *DB) CreateJob(ctx context.Context, j Job) (Job, error) {
 			return err
 		}
 		_, err = queue.InsertTx(ctx, tx, sweepArgs{JobID: kept.ID}, &river.InsertOpts{MaxAttempts: mostDeaths})
+		note(tx, receipt{kind: "job", number: kept.ID, at: kept.CreatedAt})
 		return err
 	})
 	return kept, err

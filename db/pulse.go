@@ -110,10 +110,12 @@ func cut(ctx context.Context, err error) error {
 // wait as long as their own limits allow.
 //
 // With several hosts in the address it looks at all of them, so that a primary that was
-// deposed is left as soon as its successor shows.
+// deposed is left as soon as its successor shows. What was acknowledged here, and the
+// successor has not got, is named in the log.
 func (db *DB) Watch(ctx context.Context, told func(error)) {
 	var around sync.WaitGroup
 	around.Go(func() { db.lookAround(ctx) })
+	around.Go(func() { db.reckon(ctx) })
 	defer around.Wait()
 	var conn *pgconn.PgConn
 	defer func() { hangUp(conn) }()

@@ -53,7 +53,6 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 	}
 	ring.db = pg
 	present.machines, present.switches = pg.MachinesSince, pg.Switches
-	present.replaced = p.tellLost
 	earlier := newHistory(pg, p.config.AsOfKeep)
 	options.Mode = api.PostgreSQL
 	options.Snapshots = present.now

@@ -17,10 +17,9 @@ type snapshots struct {
 	// machines reads the machines where nothing else changed after a revision; nil: all is
 	// loaded each time.
 	machines func(ctx context.Context, revision int64) (list []machine.Machine, newest int64, only bool, err error)
-	// switches counts how often another server took the place of the one before, and replaced
-	// is told what was held before and after that; nil: that does not happen.
+	// switches counts how often another server took the place of the one before; nil: that
+	// does not happen.
 	switches func() int64
-	replaced func(before, after *catalog.Snapshot)
 	current  atomic.Pointer[catalog.Snapshot]
 	of       atomic.Int64  // the count of switches when the present one was loaded
 	cold     atomic.Bool   // the present one comes from a file, and the first load replaces it
@@ -95,13 +94,9 @@ func (s *snapshots) take(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	before, another := s.now(), s.of.Load() != of
 	s.current.Store(snap)
 	s.of.Store(of) // a switch while it was loading makes the next refresh load again
 	s.cold.Store(false)
-	if another && before != nil && s.replaced != nil {
-		s.replaced(before, snap)
-	}
 	return nil
 }
 

@@ -55,12 +55,16 @@ func OnLoopback(t testing.TB) []string {
 	return []string{"listen_addresses=127.0.0.1", "port=" + strconv.Itoa(free.Addr().(*net.TCPAddr).Port)}
 }
 
-// NewStandby starts a standby that streams from a server and can be promoted. Its name is
-// that under which the server's synchronous_standby_names knows it.
+// NewStandby starts a standby that streams from a server made with OnLoopback and can be
+// promoted, on loopback too. Its name is that under which the server's
+// synchronous_standby_names knows it.
 func NewStandby(t testing.TB, of *Server, name string) *Server {
 	t.Helper()
-	c, err := clusterOf([]string{"primary_conninfo=host=" + of.cluster.dir + " user=postgres application_name=" + name, "wal_retrieve_retry_interval=200ms"}, func(c *cluster) error {
-		return c.do("pg_basebackup", "--pgdata="+c.data(), "--host="+of.cluster.dir, "--username=postgres", "--write-recovery-conf", "--wal-method=stream", "--checkpoint=fast", "--no-sync")
+	host, port, err := net.SplitHostPort(of.Address())
+	need(t, err)
+	settings := append(OnLoopback(t), "primary_conninfo=host="+host+" port="+port+" user=postgres application_name="+name, "wal_retrieve_retry_interval=200ms")
+	c, err := clusterOf(settings, func(c *cluster) error {
+		return c.do("pg_basebackup", "--pgdata="+c.data(), "--host="+host, "--port="+port, "--username=postgres", "--write-recovery-conf", "--wal-method=stream", "--checkpoint=fast", "--no-sync")
 	})
 	need(t, err)
 	t.Cleanup(c.remove)
@@ -83,9 +87,9 @@ func (s *Server) URL() string { return s.cluster.url("postgres") }
 // Address is host and port of a server made with OnLoopback.
 func (s *Server) Address() string { return s.cluster.port("127.0.0.1:") }
 
-// Either is the address of the database on whichever of two servers takes writes.
+// Either is the address of the database on whichever of two servers on loopback takes writes.
 func Either(one, other *Server) string {
-	return "postgres://postgres@/postgres?host=" + one.cluster.dir + "," + other.cluster.dir + "&target_session_attrs=read-write"
+	return "postgres://postgres@" + one.Address() + "," + other.Address() + "/postgres?sslmode=disable&target_session_attrs=read-write"
 }
 
 // Ask asks the server for one value as text.
