@@ -35,24 +35,59 @@ func (r receipt) String() string {
 // was acknowledged last, and a primary may take writes before it knows that it is deposed.
 type receipts struct {
 	mu   sync.Mutex
-	list []receipt // the oldest first
-	of   int64     // the count of switches that they were held against
+	list []receipt // in turn; next is the place of the next
+	next int
+	of   int64 // the count of switches that they were held against
 }
 
 // mostReceipts is how many are kept, and mostNamed how many a line of the log names, or a
 // single write leaves.
 const (
-	mostReceipts = 10_000
+	mostReceipts = 5_000
 	mostNamed    = 50
 )
 
 func (r *receipts) add(some []receipt) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	r.list = append(r.list, some...)
-	if n := len(r.list); n > 2*mostReceipts {
-		r.list = append([]receipt(nil), r.list[n-mostReceipts:]...)
+	for _, one := range some {
+		if len(r.list) < mostReceipts {
+			r.list = append(r.list, one)
+			continue
+		}
+		r.list[r.next] = one
+		r.next = (r.next + 1) % mostReceipts
 	}
+}
+
+// present is all of them, the oldest first.
+func (r *receipts) present() []receipt {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.inTurn()
+}
+
+func (r *receipts) inTurn() []receipt {
+	return append(slices.Clone(r.list[r.next:]), r.list[:r.next]...)
+}
+
+// heldAgainst is the count of switches that they were last held against.
+func (r *receipts) heldAgainst() int64 {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.of
+}
+
+// reckoned forgets those that were looked for on another server.
+func (r *receipts) reckoned(looked []receipt, now int64) {
+	done := make(map[receipt]bool, len(looked))
+	for _, one := range looked {
+		done[one] = true
+	}
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.list = slices.DeleteFunc(r.inTurn(), func(one receipt) bool { return done[one] })
+	r.next, r.of = 0, now
 }
 
 // note leaves a receipt, which counts when the transaction is committed.
@@ -89,13 +124,11 @@ func (db *DB) reckon(ctx context.Context) {
 // findLost looks for the receipts on another server that has taken over and says in the log
 // which it has not got. It looks once for each that does.
 func (db *DB) findLost(ctx context.Context) error {
-	db.receipts.mu.Lock()
-	of, list := db.receipts.of, slices.Clone(db.receipts.list)
-	db.receipts.mu.Unlock()
 	now := db.Switches()
-	if now == of {
+	if now == db.receipts.heldAgainst() {
 		return nil
 	}
+	list := db.receipts.present()
 	kinds, numbers, times := make([]string, len(list)), make([]int64, len(list)), make([]time.Time, len(list))
 	for i, r := range list {
 		kinds[i], numbers[i], times[i] = r.kind, r.number, r.at
@@ -122,10 +155,7 @@ func (db *DB) findLost(ctx context.Context) error {
 	for some := range slices.Chunk(lost, mostNamed) {
 		db.config.Logger.ErrorContext(ctx, "another database server took over without what was acknowledged here; write it again", "lost", len(lost), "writes", some)
 	}
-	db.receipts.mu.Lock()
-	defer db.receipts.mu.Unlock()
-	db.receipts.of = now
-	db.receipts.list = db.receipts.list[min(len(list), len(db.receipts.list)):] // the rest came after
+	db.receipts.reckoned(list, now)
 	return nil
 }
 

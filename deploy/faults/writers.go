@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -71,11 +72,15 @@ func putMachine(absent, present string) func(address, id, content string, header
 	}
 }
 
-// startWriters begins to write, one writer for each kind, until stopped or the test ends.
-func startWriters(t testing.TB, chance *rand.Rand, address func() string, rest time.Duration) *writers {
+// startWriters begins to write, one writer for each kind, or of those that are named, until
+// stopped or the test ends.
+func startWriters(t testing.TB, chance *rand.Rand, address func() string, rest time.Duration, only ...string) *writers {
 	t.Helper()
 	w := &writers{ledger: newLedger(), address: address, rest: rest, stop: make(chan struct{})}
 	for _, k := range kinds {
+		if len(only) > 0 && !slices.Contains(only, k.name) {
+			continue
+		}
 		own := rand.New(rand.NewPCG(chance.Uint64(), 1))
 		w.all.Go(func() { w.run(k, own) })
 	}
