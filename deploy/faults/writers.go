@@ -20,6 +20,7 @@ type writers struct {
 	rest    time.Duration // between two writes of one writer
 	stop    chan struct{}
 	all     sync.WaitGroup
+	pause   sync.RWMutex // held for reading by each write
 	refusal atomic.Pointer[string] // the last refusal that a test should not see
 }
 
@@ -120,7 +121,9 @@ func (w *writers) run(k kind, chance *rand.Rand) {
 			id = k.name + "-" + strconv.Itoa(n)
 		}
 		ended := w.ledger.write(k.name, id, content)
+		w.pause.RLock()
 		a, err := k.send(w.address(), id, content)
+		w.pause.RUnlock()
 		how := w.outcome(k.name, a, err)
 		ended(how)
 		made = made || how == acked
