@@ -15,13 +15,14 @@ import (
 
 // writers write to the service, of every kind there is, and keep a ledger.
 type writers struct {
-	ledger  *ledger
-	address func() string
-	rest    time.Duration // between two writes of one writer
-	stop    chan struct{}
-	all     sync.WaitGroup
-	pause   sync.RWMutex // held for reading by each write
-	refusal atomic.Pointer[string] // the last refusal that a test should not see
+	ledger   *ledger
+	address  func() string
+	rest     time.Duration // between two writes of one writer
+	stop     chan struct{}
+	all      sync.WaitGroup
+	pause    sync.RWMutex           // held for reading by each write
+	replayed atomic.Int64           // writes whose repetition got the first answer
+	refusal  atomic.Pointer[string] // the last refusal that a test should not see
 }
 
 // How a write is made: under an id, with a content that is found again afterwards.
@@ -121,14 +122,50 @@ func (w *writers) run(k kind, chance *rand.Rand) {
 			id = k.name + "-" + strconv.Itoa(n)
 		}
 		ended := w.ledger.write(k.name, id, content)
-		w.pause.RLock()
-		a, err := k.send(w.address(), id, content)
-		w.pause.RUnlock()
-		how := w.outcome(k.name, a, err)
+		how := w.send(k, id, content, keyed(k, n))
 		ended(how)
 		made = made || how == acked
 		if !k.fresh && !made && how != acked { // it may be there all the same
 			made = exists(w.address(), id)
+		}
+	}
+}
+
+// keyed gives every other new thing an Idempotency-Key: its caller repeats itself.
+func keyed(k kind, n int) []string {
+	if !k.fresh || n%2 == 1 {
+		return nil
+	}
+	return []string{"Idempotency-Key", "writer-" + k.name + "-" + strconv.Itoa(n)}
+}
+
+// mostRepeats bounds how often a write with a key is sent.
+const mostRepeats = 1_000
+
+// send writes once, or with a key until the outcome is known to be good. A repetition that
+// was refused leaves open what became of an earlier one.
+func (w *writers) send(k kind, id, content string, headers []string) outcome {
+	lost := false
+	for tries := 1; ; tries++ {
+		w.pause.RLock()
+		a, err := k.send(w.address(), id, content, headers...)
+		w.pause.RUnlock()
+		how := w.outcome(k.name, a, err)
+		switch {
+		case how == acked && a.header.Get("Idempotency-Replayed") != "":
+			w.replayed.Add(1)
+		case how == unknown:
+			lost = true
+		case how == refused && lost:
+			how = unknown
+		}
+		if how == acked || len(headers) == 0 || tries == mostRepeats {
+			return how
+		}
+		select {
+		case <-w.stop:
+			return how
+		case <-time.After(20 * time.Millisecond):
 		}
 	}
 }
@@ -149,7 +186,7 @@ func (w *writers) outcome(name string, a answer, err error) outcome {
 		return acked
 	case a.status == http.StatusServiceUnavailable && (strings.Contains(a.body, "may or may not") || strings.Contains(a.body, "one server alone")):
 		return unknown
-	case a.status == http.StatusServiceUnavailable || a.status == http.StatusTooManyRequests || a.status == http.StatusPreconditionFailed:
+	case a.status == http.StatusServiceUnavailable || a.status == http.StatusTooManyRequests || a.status == http.StatusPreconditionFailed || a.status == http.StatusConflict && strings.Contains(a.body, "idempotency-key-busy"):
 		return refused
 	case a.status >= 500:
 		text := fmt.Sprintf("%s: %d %s", name, a.status, a.body)
