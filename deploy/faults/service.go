@@ -64,6 +64,12 @@ func (l *log) String() string {
 	return l.text.String()
 }
 
+func (l *log) clear() {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.text.Reset()
+}
+
 // program runs a command of swarf to its end and returns what it wrote.
 func program(t testing.TB, database string, args ...string) string {
 	t.Helper()
@@ -150,6 +156,17 @@ func (s *service) kill() {
 	if s.process != nil && s.process.ProcessState == nil {
 		s.process.Process.Kill()
 		s.process.Wait()
+	}
+}
+
+// term ends the service in order, with SIGTERM.
+func (s *service) term() {
+	s.t.Helper()
+	if err := s.process.Process.Signal(syscall.SIGTERM); err != nil {
+		s.t.Fatal(err)
+	}
+	if err := s.process.Wait(); err != nil {
+		s.t.Fatalf("swarf serve does not end in order: %v", err)
 	}
 }
 
