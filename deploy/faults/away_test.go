@@ -120,6 +120,9 @@ func TestDatabaseAway(t *testing.T) {
 	l.end()
 	w.end()
 	held(t, w, server, chosen(100, 2_000))
+	if long() {
+		computed(t, server)
+	}
 }
 
 // held compares the ledger of writers with the database and asks for some traffic.

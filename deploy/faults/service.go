@@ -222,10 +222,16 @@ const patience = 30 * time.Second
 // eventually waits until something holds, and reports how long it took.
 func eventually(t testing.TB, what string, holds func() bool) time.Duration {
 	t.Helper()
+	return within(t, patience, what, holds)
+}
+
+// within is eventually with a patience of its own.
+func within(t testing.TB, most time.Duration, what string, holds func() bool) time.Duration {
+	t.Helper()
 	began := time.Now()
 	for !holds() {
-		if time.Since(began) > patience {
-			t.Fatalf("in vain for %v: %s", patience, what)
+		if time.Since(began) > most {
+			t.Fatalf("in vain for %v: %s", most, what)
 		}
 		time.Sleep(20 * time.Millisecond)
 	}
