@@ -40,7 +40,7 @@ func begun(t *testing.T, chance *rand.Rand, synchronous bool) *pair {
 	p.service.ready()
 	p.load = startLoad(t, p.service.address, chosen(100, 1_000))
 	p.writers = startWriters(t, chance, p.service.address, chosen(20*time.Millisecond, 10*time.Millisecond))
-	eventually(t, "writes are made", func() bool { return p.writers.ledger.count(acked) > chosen(50, 500) })
+	within(t, 2*time.Minute, "writes are made", func() bool { return p.writers.ledger.count(acked) > chosen(50, 300) })
 	p.load.next().hold(t, "before", chosen(100, 1_000))
 	return p
 }
@@ -133,8 +133,8 @@ func TestSplitBrain(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	least := p.writers.ledger.count(acked) + chosen(50, 500)
-	eventually(t, "writes are made", func() bool { return p.writers.ledger.count(acked) > least })
+	least := p.writers.ledger.count(acked) + chosen(50, 300)
+	within(t, 2*time.Minute, "writes are made", func() bool { return p.writers.ledger.count(acked) > least })
 	if after, err := p.primary.Ask(everything); err != nil || after != before {
 		t.Errorf("the deposed one took something afterwards: %s, %s before, %v", after, before, err)
 	}
