@@ -188,7 +188,7 @@ func TestKeeperRests(t *testing.T) {
 		}
 		present.current.Store(snap)
 	}
-	k := &keeper{path: file, present: present, log: slog.New(slog.DiscardHandler), rest: time.Hour, newer: make(chan struct{}, 1)}
+	k := &keeper{path: file, present: present, ring: new(keyring), log: slog.New(slog.DiscardHandler), rest: time.Hour, newer: make(chan struct{}, 1)}
 	ctx, cancel := context.WithCancel(t.Context())
 	ended := make(chan struct{})
 	go func() { k.run(ctx); close(ended) }()
@@ -222,7 +222,7 @@ func TestFirstLoadReplacesTheFile(t *testing.T) {
 		t.Fatal("not seeded, or twice")
 	}
 	path := filepath.Join(t.TempDir(), "swarf.snapshot")
-	k := &keeper{path: path, present: present, log: slog.New(slog.DiscardHandler)}
+	k := &keeper{path: path, present: present, ring: new(keyring), log: slog.New(slog.DiscardHandler)}
 	if k.write(); revisionIn(path) != 0 {
 		t.Error("the file is written from itself")
 	}
