@@ -212,13 +212,14 @@ func (db *DB) inWrite(ctx context.Context, limit time.Duration, by Write, do fun
 		if err := db.authored(ctx, tx, by); err != nil {
 			return err
 		}
-		if _, err := tx.Exec(ctx, `SELECT revision FROM data_revision FOR UPDATE`); err != nil {
+		var before int64
+		if err := tx.QueryRow(ctx, `SELECT revision FROM data_revision FOR UPDATE`).Scan(&before); err != nil {
 			return err
 		}
 		if err := do(tx); err != nil {
 			return err
 		}
-		return noteChanges(ctx, tx)
+		return noteChanges(ctx, tx, before)
 	})
 }
 

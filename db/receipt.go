@@ -96,9 +96,9 @@ func note(tx pgx.Tx, r ...receipt) {
 	talk.receipts = append(talk.receipts, r...)
 }
 
-// noteChanges leaves receipts of what the newest revision changed.
-func noteChanges(ctx context.Context, tx pgx.Tx) error {
-	result, err := tx.Query(ctx, `SELECT DISTINCT kind, id, revision, at FROM changes WHERE revision = (SELECT revision FROM data_revision) LIMIT $1`, mostNamed)
+// noteChanges leaves receipts of what was changed after a revision.
+func noteChanges(ctx context.Context, tx pgx.Tx, after int64) error {
+	result, err := tx.Query(ctx, `SELECT DISTINCT kind, id, revision, at FROM changes WHERE revision > $1 LIMIT $2`, after, mostNamed)
 	if err != nil {
 		return err
 	}

@@ -98,7 +98,9 @@ func TestColdStartKnowsItsCallers(t *testing.T) {
 	environ := []string{database, "SWARF_SNAPSHOT=" + file, "SWARF_POLL_INTERVAL=200ms", "SWARF_KEYS=always"}
 	good, bad := makeKeyOf(t, database, "-name", "MES", "-scopes", "read"), makeKeyOf(t, database, "-name", "old", "-scopes", "read")
 	warm := startService(t, environ...)
-	timedUntil(t, "both keys serve", func() bool { return readWith(t, warm, good) == http.StatusOK && readWith(t, warm, bad) == http.StatusOK })
+	timedUntil(t, "both keys serve", func() bool {
+		return readWith(t, warm, good) == http.StatusOK && readWith(t, warm, bad) == http.StatusOK
+	})
 	if code, _, errs := swarf(t, []string{database}, "key", "revoke", strings.Split(bad, "_")[1]); code != 0 {
 		t.Fatal(errs)
 	}
