@@ -1,5 +1,7 @@
 package api
 
+//lint:file-ignore U1000 swag reads the comments; nothing calls the functions that carry them
+
 // @Summary I will run these parameters: what do they load?
 // @Description Chip, forces, torque and power for a sharp and a worn edge, by every method that has a record, held against a machine's limits. Nothing is chosen.
 // @Tags computations

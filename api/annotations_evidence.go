@@ -1,5 +1,7 @@
 package api
 
+//lint:file-ignore U1000 swag reads the comments; nothing calls the functions that carry them
+
 // @Summary Keep what was measured
 // @Description A load on a meter, the log of an edge, a surface, on a cut as it was made. What proves nothing is kept aside with the reason. Nothing serves until a person approves what was fitted to it. Needs a database.
 // @Tags evidence

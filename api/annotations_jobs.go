@@ -1,5 +1,7 @@
 package api
 
+//lint:file-ignore U1000 swag reads the comments; nothing calls the functions that carry them
+
 // @Summary Batches that are computed later
 // @Description Sent with `Prefer: respond-async`, a batch of estimates, recommendations or spindle checks is kept and computed in its turn, up to 500,000 items of it. The newest first.
 // @Tags jobs

@@ -1,5 +1,7 @@
 package api
 
+//lint:file-ignore U1000 swag reads the comments; nothing calls the functions that carry them
+
 // @Summary Keys of callers
 // @Description Who may ask for what, without secrets, which are kept nowhere. Needs a key with the scope admin, as do all routes of keys; `swarf key make` makes the first one.
 // @Tags keys

@@ -1,5 +1,7 @@
 package api
 
+//lint:file-ignore U1000 swag reads the comments; nothing calls the functions that carry them
+
 // @Summary Plan a routing
 // @Description Cuts in their order, each with the best parameters on the machine that suits its set-up: what each machine has to do in time and energy, the edges that are worn out where a tool-life record allows, the weakest margins first, and what a cut leaves for those after it. Parameters that are given are kept. A cut without a length has no time.
 // @Tags computations

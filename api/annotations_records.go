@@ -1,5 +1,7 @@
 package api
 
+//lint:file-ignore U1000 swag reads the comments; nothing calls the functions that carry them
+
 // @Summary Records in every state
 // @Description Force, starting-value and life records: drafts, those in force, and those that were superseded or withdrawn.
 // @Tags records

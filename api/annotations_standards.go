@@ -1,5 +1,7 @@
 package api
 
+//lint:file-ignore U1000 swag reads the comments; nothing calls the functions that carry them
+
 // @Summary Units in the code lists of others
 // @Description Every unit that a number of this service can have: its UCUM code, its common code in UN/ECE Recommendation 20, its unit id in OPC UA, which is that code as a number, its IRI in QUDT and its word in MTConnect. A list that has no such unit is left out.
 // @Tags reference data

@@ -100,8 +100,9 @@ type within struct{}
 // lock tells a request that is still at work, whose answer nobody can see yet.
 func claimed(ctx context.Context, tx pgx.Tx, c Claim) (*Answer, error) {
 	sum := sha256.Sum256([]byte("kept_answer\x00" + c.Caller + "\x00" + c.Key))
+	lock := int64(binary.BigEndian.Uint64(sum[:8])) // #nosec G115 -- any 64 bits do for a lock
 	var free bool
-	if err := tx.QueryRow(ctx, `SELECT pg_try_advisory_xact_lock($1)`, int64(binary.BigEndian.Uint64(sum[:8]))).Scan(&free); err != nil {
+	if err := tx.QueryRow(ctx, `SELECT pg_try_advisory_xact_lock($1)`, lock).Scan(&free); err != nil {
 		return nil, err
 	}
 	if !free {

@@ -31,12 +31,6 @@ var reference = sync.OnceValue(func() http.Handler {
 	return api.New(api.Options{Snapshots: func() *catalog.Snapshot { return snap }, ModelVersion: estimate.ModelVersion}).Handler()
 })
 
-// live is a client of a server with the reference data.
-func live(t *testing.T, o client.Options) *client.Client {
-	t.Helper()
-	return at(t, reference(), o)
-}
-
 // at is a client of a handler.
 func at(t *testing.T, h http.Handler, o client.Options) *client.Client {
 	t.Helper()

@@ -102,7 +102,7 @@ func passing(status int) bool {
 // between half and all of that, so that callers who failed together do not come together.
 func pause(try int) time.Duration {
 	longest := min(200*time.Millisecond<<min(try-1, 10), 5*time.Second)
-	return longest/2 + rand.N(longest/2)
+	return longest/2 + rand.N(longest/2) // #nosec G404 -- when to try again is no secret
 }
 
 var errTooLong = fmt.Errorf("the answer is longer than %d MiB", longestAnswer>>20)

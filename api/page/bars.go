@@ -27,7 +27,7 @@ func bar(sharp, worn *Node) template.HTML {
 		b.WriteString(`<svg x="100%" overflow="visible"><path class="beyond" d="M-11 2 L-1 10 L-11 18 Z"/></svg>`)
 	}
 	b.WriteString(`</svg>`)
-	return template.HTML(b.String())
+	return template.HTML(b.String()) // #nosec G203 -- shapes and numbers of ours
 }
 
 // over reports a limit that is passed.
@@ -50,7 +50,7 @@ func sign(name string) template.HTML {
 // swatch is a bar of the key, which says what a bar means.
 func swatch(of string) template.HTML {
 	mark := map[string]string{"sharp": `<rect class="sharp" y="4" width="26" height="8"/>`, "worn": `<rect class="worn" x="1" y="1" width="24" height="14"/>`, "all": `<rect class="all" x="12" width="3" height="16"/>`}[of]
-	return template.HTML(`<svg class="swatch" width="26" height="16" aria-hidden="true" focusable="false">` + mark + `</svg>`)
+	return template.HTML(`<svg class="swatch" width="26" height="16" aria-hidden="true" focusable="false">` + mark + `</svg>`) // #nosec G203 -- shapes of ours
 }
 
 // hatch is the pattern of the worn edge, once in a page.

@@ -20,7 +20,7 @@ var style = func() template.CSS {
 	if err != nil {
 		panic(err) // the file is named in the embed line above
 	}
-	return template.CSS(text)
+	return template.CSS(text) // #nosec G203 -- a file of the program
 }()
 
 // Policy is the content security policy of every page: the style sheet and the font of

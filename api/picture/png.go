@@ -73,7 +73,7 @@ func paletteOf(m *image.RGBA) (places map[uint32]uint8, palette color.Palette) {
 	}
 	kept := list[:min(256, len(list))]
 	for i, c := range kept {
-		palette = append(palette, color.RGBA{uint8(c >> 16), uint8(c >> 8), uint8(c), 0xff})
+		palette = append(palette, color.RGBA{uint8(c >> 16), uint8(c >> 8), uint8(c), 0xff}) // #nosec G115 -- one byte of three
 		places[c] = uint8(i)
 	}
 	for _, c := range list[len(kept):] {

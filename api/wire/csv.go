@@ -113,7 +113,7 @@ func (t *table) kind(row reflect.Type) byte {
 		i = len(t.types)
 		t.types = append(t.types, row)
 	}
-	return byte(i)
+	return byte(i) // #nosec G115 -- an answer has a handful of types of rows
 }
 
 // cell takes up the value that the walker is at.

@@ -16,7 +16,8 @@ import (
 
 // dbConfig is how the settings say to reach the database.
 func (p *program) dbConfig() db.Config {
-	return db.Config{URL: p.config.DatabaseURL.Reveal(), MaxConns: int32(p.config.DBMaxConns), PollInterval: p.config.PollInterval,
+	conns := int32(p.config.DBMaxConns) // #nosec G115 -- at most 100
+	return db.Config{URL: p.config.DatabaseURL.Reveal(), MaxConns: conns, PollInterval: p.config.PollInterval,
 		Patience: p.config.DBPatience, UnsafeWrites: p.config.UnsafeWrites, JobSlice: p.config.JobSlice, Logger: p.log, Tracer: p.traces.tracer()}
 }
 

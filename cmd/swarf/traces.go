@@ -58,7 +58,7 @@ func (t *traces) tracer() pgx.QueryTracer {
 	if t == nil {
 		return nil
 	}
-	return otelpgx.NewTracer(otelpgx.WithTracerProvider(t.provider), otelpgx.WithTrimSQLInSpanName())
+	return otelpgx.NewTracer(otelpgx.WithTracerProvider(t.provider))
 }
 
 // stop sends what is left.

@@ -6,7 +6,7 @@ import (
 	"encoding/json"
 	"testing"
 
-	"github.com/prometheus/prometheus/model/labels"
+	"github.com/prometheus/common/model"
 	"github.com/prometheus/prometheus/promql/parser"
 	"sigs.k8s.io/yaml"
 )
@@ -96,7 +96,7 @@ func expression(t testing.TB, where, expr string) Expression {
 		switch n := n.(type) {
 		case *parser.VectorSelector:
 			for _, m := range n.LabelMatchers {
-				if m.Name != labels.MetricName {
+				if m.Name != model.MetricNameLabel {
 					out.Metrics[n.Name] = append(out.Metrics[n.Name], m.Name)
 				} else if out.Metrics[n.Name] == nil {
 					out.Metrics[n.Name] = []string{}

@@ -76,7 +76,7 @@ func (d *Data) used(u use) (*material.Provenance, material.Scope) {
 func usesOf(d *Data) map[string][]use {
 	uses := map[string][]use{}
 	add := func(source string, kind useKind, at, of int) {
-		uses[source] = append(uses[source], use{kind, int32(at), int32(of)})
+		uses[source] = append(uses[source], use{kind, int32(at), int32(of)}) // #nosec G115 -- places in lists that fit into memory many times over
 	}
 	for i := range d.Materials {
 		m := &d.Materials[i]

@@ -17,8 +17,6 @@ import (
 	"swarf/domain/unit"
 )
 
-var n = cuttest.N
-
 // strong is a machine of one gear from a least speed on, of which a limit may be lowered.
 func strong(lower func(*machine.Machine)) *machine.Machine {
 	m := cuttest.Machine(cuttest.Drive{PowerKW: 200, TorqueNm: 2000, MaxSpeedPerMin: 20000})
