@@ -1,6 +1,7 @@
 # A static binary alone in an empty image, as a user without rights. The base image
-# of the build is Debian's Go; pin it by digest where builds must be repeatable.
-FROM golang:1.26 AS build
+# of the build is Debian's Go, of the release that `deploy/check vulns` scans; pin it by
+# digest where builds must be repeatable.
+FROM golang:1.26.10 AS build
 WORKDIR /src
 COPY go.mod go.sum ./
 RUN go mod download

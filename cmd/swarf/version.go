@@ -10,10 +10,16 @@ import (
 	"swarf/domain/estimate"
 )
 
-// version says what this program is.
+// version says what this program is, or what it is made of.
 func version(_ context.Context, p *program, args []string) error {
-	if err := parse(p.flags("version"), args); err != nil {
+	set := p.flags("version")
+	sbom := set.Bool("sbom", false, "list every module in this binary as CycloneDX JSON")
+	if err := parse(set, args); err != nil {
 		return err
+	}
+	if *sbom {
+		info, ok := debug.ReadBuildInfo()
+		return writeSBOM(p.out, info, ok)
 	}
 	b := build()
 	fmt.Fprintf(p.out, "swarf %s, model %s, %s", b.Version, estimate.ModelVersion, b.Go)
