@@ -57,7 +57,11 @@ func batch[Item any](compute computeFunc[Item], verdict func(answer any) domain.
 			}
 			return x.render(http.StatusOK, out)
 		}
-		switch media, _, _ := mime.ParseMediaType(x.Request().Header.Get("Content-Type")); media {
+		media, params, _ := mime.ParseMediaType(x.Request().Header.Get("Content-Type"))
+		if err := checkPlain(x.Request(), params); err != nil {
+			return err
+		}
+		switch media {
 		case formatTable[formatLines].media:
 			return streamLines(x, compute, opt)
 		case formatTable[formatCSV].media:

@@ -66,8 +66,10 @@ func tooLarge(limit int64) error {
 // checkMediaType requires plain JSON in UTF-8.
 func checkMediaType(r *http.Request) error {
 	const fix = "send Content-Type: application/json"
-	if encoding := r.Header.Get("Content-Encoding"); encoding != "" && !strings.EqualFold(encoding, "identity") {
-		return fault(domain.Invalid, "media-type-unsupported", "Content-Encoding", "the body is compressed ("+clip(encoding)+")", "send it uncompressed")
+	if r.Header.Get("Content-Encoding") != "" {
+		if err := checkPlain(r, nil); err != nil {
+			return err
+		}
 	}
 	given := r.Header.Get("Content-Type")
 	if given == "application/json" {
@@ -80,8 +82,17 @@ func checkMediaType(r *http.Request) error {
 	if err != nil || media != "application/json" {
 		return fault(domain.Invalid, "media-type-unsupported", "Content-Type", "the body is "+strconv.Quote(clip(given)), fix)
 	}
+	return checkPlain(r, params)
+}
+
+// checkPlain requires a body that is as it was written, in UTF-8 where its media type says
+// in what: nothing is unpacked, so that nothing grows.
+func checkPlain(r *http.Request, params map[string]string) error {
+	if encoding := r.Header.Get("Content-Encoding"); encoding != "" && !strings.EqualFold(encoding, "identity") {
+		return fault(domain.Invalid, "media-type-unsupported", "Content-Encoding", "the body is compressed ("+clip(encoding)+")", "send it uncompressed")
+	}
 	if charset, ok := params["charset"]; ok && !strings.EqualFold(charset, "utf-8") {
-		return fault(domain.Invalid, "media-type-unsupported", "Content-Type", "the body is in "+strconv.Quote(clip(charset)), "send it in UTF-8")
+		return fault(domain.Invalid, "media-type-unsupported", "Content-Type", "the body is in "+quoteClipped(charset), "send it in UTF-8")
 	}
 	return nil
 }

@@ -109,11 +109,8 @@ func (x *exchange) importer() (Author, error) {
 func (x *exchange) importRows() (tabular.Rows, error) {
 	given := x.Request().Header.Get("Content-Type")
 	media, params, _ := mime.ParseMediaType(given)
-	if charset, ok := params["charset"]; ok && !strings.EqualFold(charset, "utf-8") {
-		return nil, fault(domain.Invalid, "media-type-unsupported", "Content-Type", "the body is in "+quoteClipped(charset), "send it in UTF-8")
-	}
-	if encoding := x.Request().Header.Get("Content-Encoding"); encoding != "" && !strings.EqualFold(encoding, "identity") {
-		return nil, fault(domain.Invalid, "media-type-unsupported", "Content-Encoding", "the body is compressed ("+clip(encoding)+")", "send it uncompressed")
+	if err := checkPlain(x.Request(), params); err != nil {
+		return nil, err
 	}
 	name, limit := x.query.text("sheet"), x.s.Limits.ImportBytes
 	if media == formatTable[formatXLSX].media {

@@ -25,7 +25,7 @@ type oracleCut struct {
 	step, tilt                float64
 	pitch, deep, passes, lead float64 // threads: deep is radial
 	vc, n, f, fz, vf          float64
-	kc11, mc, wear float64
+	kc11, mc, wear            float64
 }
 
 // classDefaults are the edges and angles of PRACTICE, section 2.4, that the

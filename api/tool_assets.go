@@ -4,7 +4,6 @@ import (
 	"mime"
 	"net/http"
 	"slices"
-	"strings"
 
 	"swarf/api/mtconnect"
 	"swarf/api/wire"
@@ -51,15 +50,9 @@ func readToolAsset(x *exchange) error {
 // checkXML requires a plain XML document.
 func checkXML(r *http.Request) error {
 	const fix = "send Content-Type: application/xml"
-	if encoding := r.Header.Get("Content-Encoding"); encoding != "" && !strings.EqualFold(encoding, "identity") {
-		return fault(domain.Invalid, "media-type-unsupported", "Content-Encoding", "the body is compressed ("+clip(encoding)+")", "send it uncompressed")
-	}
 	media, params, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
 	if err != nil || !slices.Contains(xmlTypes, media) {
 		return fault(domain.Invalid, "media-type-unsupported", "Content-Type", "the body is "+quoteClipped(r.Header.Get("Content-Type"))+", not an XML document", fix)
 	}
-	if charset, ok := params["charset"]; ok && !strings.EqualFold(charset, "utf-8") {
-		return fault(domain.Invalid, "media-type-unsupported", "Content-Type", "the body is in "+quoteClipped(charset), "send it in UTF-8")
-	}
-	return nil
+	return checkPlain(r, params)
 }
