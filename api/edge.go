@@ -30,9 +30,10 @@ const pictureMayLoad = "default-src 'none'; style-src 'unsafe-inline'; font-src 
 
 // Header values of most answers, made once.
 var (
-	noSniff    = []string{"nosniff"}
-	varyAccept = []string{"Accept"}
-	varyPrefer = []string{"Accept, Prefer"} // of what a strict caller may not get
+	noSniff         = []string{"nosniff"}
+	connectionClose = []string{"close"}
+	varyAccept      = []string{"Accept"}
+	varyPrefer      = []string{"Accept, Prefer"} // of what a strict caller may not get
 )
 
 // asPage says what a browser that shows an answer as a document may load: JSON, CSV
@@ -50,6 +51,12 @@ func (s *Server) edge(next echo.HandlerFunc) echo.HandlerFunc {
 		h := c.Response().Header()
 		h["X-Request-Id"] = []string{x.id}
 		h["X-Content-Type-Options"] = noSniff
+		if len(c.Request().TransferEncoding) > 0 {
+			// net/http does not tell whether a length stood beside the coding, by which a proxy
+			// may have seen the end of the request elsewhere (RFC 9112, 6.3): nothing more is
+			// read from such a connection.
+			h["Connection"] = connectionClose
+		}
 		if s.metrics != nil {
 			s.metrics.active.Inc()
 			defer s.metrics.active.Dec()

@@ -172,8 +172,8 @@ func TestHostileWorkbooksAreRefused(t *testing.T) {
 	row := `<row r="1"><c r="A1" t="inlineStr"><is><t>id</t></is></c></row>`
 	for name, body := range map[string]string{
 		"a part of 96 MiB": workbook(t, sheet, func(w io.Writer) { io.CopyN(w, zeros{}, 96<<20) }),
-		"an unused part":    workbook(t, "xl/media/big.bin", func(w io.Writer) { io.CopyN(w, zeros{}, 96<<20) }),
-		"shared texts":      workbook(t, "xl/sharedStrings.xml", func(w io.Writer) { io.CopyN(w, zeros{}, 96<<20) }),
+		"an unused part":   workbook(t, "xl/media/big.bin", func(w io.Writer) { io.CopyN(w, zeros{}, 96<<20) }),
+		"shared texts":     workbook(t, "xl/sharedStrings.xml", func(w io.Writer) { io.CopyN(w, zeros{}, 96<<20) }),
 		"entities": workbook(t, sheet, func(w io.Writer) {
 			io.WriteString(w, `<!DOCTYPE x [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;">]>`+sheetHead+`<row r="1"><c r="A1" t="inlineStr"><is><t>&b;</t></is></c></row></sheetData></worksheet>`)
 		}),
