@@ -107,6 +107,12 @@ func (c Config) pool(f *fence) (*pgxpool.Config, error) {
 	return pool, nil
 }
 
+// Check reports an address that cannot be read. It reaches nothing.
+func (c Config) Check() error {
+	_, err := c.withDefaults().conn()
+	return err
+}
+
 // conn is the configuration of a connection outside the pool.
 func (c Config) conn(f *fence) (*pgx.ConnConfig, error) {
 	text, err := withTLS(c.URL)

@@ -78,11 +78,20 @@ func parseConfig(environ []string) (Config, error) {
 	case err != nil:
 		faults = append(faults, err)
 	}
+	unread := slices.Clone(faults)
 	faults = append(faults, unknown(vars)...)
-	if len(faults) == 0 {
-		faults = c.check()
+	for _, fault := range c.check() {
+		if !toldOf(unread, fault) {
+			faults = append(faults, fault)
+		}
 	}
 	return c, errors.Join(faults...)
+}
+
+// toldOf reports a fault of a setting that could not even be read, whose value is none.
+func toldOf(unread []error, fault error) bool {
+	name, _, _ := strings.Cut(fault.Error(), "=")
+	return slices.ContainsFunc(unread, func(u error) bool { return strings.HasPrefix(u.Error(), name+"=") })
 }
 
 // readable turns the library's fault, which names the Go field, into one that names

@@ -41,7 +41,8 @@ func TestConfigReadsEverySetting(t *testing.T) {
 }
 
 func TestConfigNamesEveryFaultAtOnce(t *testing.T) {
-	_, err := parseConfig([]string{"SWARF_LISTN=:1", "SWARF_POLL_INTERVAL=15", "SWARF_DB_MAX_CONNS=many", "SWARF_LOG_LEVEL=loud", "SWARF_UNSAFE_WRITES=maybe"})
+	_, err := parseConfig([]string{"SWARF_LISTN=:1", "SWARF_POLL_INTERVAL=15", "SWARF_DB_MAX_CONNS=many", "SWARF_LOG_LEVEL=loud", "SWARF_UNSAFE_WRITES=maybe",
+		"SWARF_LISTEN=nowhere", "SWARF_KEYS=some", "SWARF_TLS_CERT=c", "SWARF_TRACES_URL=collector", "SWARF_TRACES_SHARE=2", "SWARF_SNAPSHOT_KEY=abc", "SWARF_RATE_LIMIT=1"})
 	if err == nil {
 		t.Fatal("no fault found")
 	}
@@ -51,9 +52,16 @@ func TestConfigNamesEveryFaultAtOnce(t *testing.T) {
 		`SWARF_DB_MAX_CONNS="many" is not a whole number; the default is 4`,
 		`SWARF_UNSAFE_WRITES="maybe" is not true or false; the default is false`,
 		`SWARF_LOG_LEVEL="loud" is not DEBUG, INFO, WARN or ERROR; the default is INFO`,
+		`SWARF_LISTEN="nowhere" is not host:port`, `SWARF_KEYS="some" is none of`, `SWARF_TLS_CERT and SWARF_TLS_KEY go together`, `SWARF_TRACES_URL="collector" is not`,
+		`SWARF_TRACES_SHARE=2 is outside`, `SWARF_SNAPSHOT_KEY: `, `SWARF_RATE_LIMIT=1 is neither`,
 	} {
 		if !strings.Contains(err.Error(), want) {
 			t.Errorf("no %q in\n%v", want, err)
+		}
+	}
+	for _, never := range []string{"SWARF_POLL_INTERVAL=0s", "SWARF_DB_MAX_CONNS=0"} { // values that nobody gave
+		if strings.Contains(err.Error(), never) {
+			t.Errorf("%s is told of in\n%v", never, err)
 		}
 	}
 }

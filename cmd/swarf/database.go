@@ -21,6 +21,14 @@ func (p *program) dbConfig() db.Config {
 		Patience: p.config.DBPatience, UnsafeWrites: p.config.UnsafeWrites, JobSlice: p.config.JobSlice, Logger: p.log, Tracer: p.traces.tracer()}
 }
 
+// databaseNamed holds the form of the database's address, before anything is reached.
+func (p *program) databaseNamed() error {
+	if p.config.DatabaseURL == "" {
+		return nil
+	}
+	return p.dbConfig().Check()
+}
+
 // database serves from PostgreSQL. With the server out of reach it goes on trying,
 // and requests get data-not-ready meanwhile, or answers from the snapshot file where one is
 // kept: the embedded data never stands in. A schema that does not fit is an error that says

@@ -26,7 +26,8 @@ func serve(ctx context.Context, p *program, args []string) error {
 	}
 	calmCollector()
 	need, err := p.config.requirement()
-	if err != nil {
+	secured, wrong := p.tls()
+	if err := errors.Join(err, wrong, p.databaseNamed()); err != nil {
 		return err
 	}
 	registry := newRegistry()
@@ -54,9 +55,7 @@ func serve(ctx context.Context, p *program, args []string) error {
 	p.server.Store(server)
 	front := server.HTTPServer(p.config.Listen)
 	front.Handler = p.traces.around(front.Handler)
-	if front.TLSConfig, err = p.tls(); err != nil {
-		return err
-	}
+	front.TLSConfig = secured
 	ended := make(chan error, 1)
 	go func() { ended <- serveOn(front, listener) }()
 	p.greet(options, listener.Addr().String())
