@@ -109,7 +109,7 @@ func (c Config) pool(f *fence) (*pgxpool.Config, error) {
 
 // Check reports an address that cannot be read. It reaches nothing.
 func (c Config) Check() error {
-	_, err := c.withDefaults().conn()
+	_, err := c.withDefaults().conn(nil)
 	return err
 }
 
