@@ -10,6 +10,7 @@ import (
 	"strings"
 	"sync"
 
+	"swarf/api/gate"
 	"swarf/domain"
 )
 
@@ -35,6 +36,9 @@ func (x *exchange) readBody(limit int64, use func([]byte) error) error {
 		x.Response().Header().Set("Connection", "close")
 		return tooLarge(limit)
 	}
+	if err := x.expect(r.ContentLength); err != nil {
+		return err
+	}
 	buffer := bodies.Get().(*bytes.Buffer)
 	buffer.Reset()
 	defer func() {
@@ -43,9 +47,15 @@ func (x *exchange) readBody(limit int64, use func([]byte) error) error {
 		}
 	}()
 	if r.ContentLength > 0 {
-		buffer.Grow(int(r.ContentLength) + bytes.MinRead)
+		buffer.Grow(int(min(r.ContentLength, freeBody)) + bytes.MinRead) // the rest when it comes
 	}
-	if _, err := buffer.ReadFrom(http.MaxBytesReader(x.Response().Writer, r.Body, limit)); err != nil {
+	in, done := x.counted(http.MaxBytesReader(x.Response().Writer, r.Body, limit))
+	defer done()
+	if _, err := buffer.ReadFrom(in); err != nil {
+		if errors.Is(err, gate.ErrFull) {
+			x.Response().Header().Set("Connection", "close")
+			return overloaded()
+		}
 		var large *http.MaxBytesError
 		if errors.As(err, &large) {
 			return tooLarge(limit)
@@ -54,6 +64,9 @@ func (x *exchange) readBody(limit int64, use func([]byte) error) error {
 			return fault(domain.Unreadable, "json-invalid", "", "the body ended before its stated length", "send the whole body")
 		}
 		return fault(domain.Unreadable, "json-invalid", "", "the body could not be read", "send the whole body in time")
+	}
+	if err := x.enter(buffer.Len()); err != nil {
+		return err
 	}
 	return use(buffer.Bytes())
 }

@@ -144,10 +144,15 @@ type streaming[Item any] struct {
 // flush computes a chunk, of so many items in all as far as is known, and writes its lines.
 func (s *streaming[Item]) flush(items int) error {
 	x, n := s.x, len(s.chunk)
+	defer x.leave()
 	if n == 0 {
 		return nil
 	}
-	share(n, func(i int) {
+	if err := x.reenter(x.s.admission.many, min(n, costliest)); err != nil {
+		x.line(err)
+		return err
+	}
+	x.share(n, func(i int) {
 		own := *s.opt
 		own.Mend = mendingOf(s.before+i, items)
 		s.done[i] = runItem(x.Request().Context(), x.snap, s.compute, s.chunk[i], own)
@@ -155,7 +160,8 @@ func (s *streaming[Item]) flush(items int) error {
 	if err := s.choose(); err != nil {
 		return err
 	}
-	share(n, func(i int) { s.encode(i) })
+	x.share(n, func(i int) { s.encode(i) })
+	x.leave()
 	w := x.Response()
 	for i := range n {
 		s.problem(i)

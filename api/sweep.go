@@ -32,7 +32,7 @@ func sweepOf[Item any](compute computeFunc[Item]) sweepFunc {
 	return func(ctx context.Context, snap *catalog.Snapshot, items []wire.Raw, units string, opt ComputeOptions, fields []string) ([]byte, error) {
 		texts := make([][]byte, len(items))
 		failed := make([]error, len(items))
-		share(len(items), func(i int) {
+		shareInTurns(len(items), func(i int) {
 			if ctx.Err() != nil {
 				return
 			}
@@ -150,6 +150,7 @@ func (x *exchange) later(items []wire.Raw, faults domain.Errors) error {
 	}
 	ctx, cancel := context.WithTimeout(x.Request().Context(), batchTimeout)
 	defer cancel()
+	x.leave() // the rest waits for the database
 	id, err := x.s.Store.CreateJob(ctx, Job{Route: x.route.path, Units: x.system.String(), Query: kept.Encode(), Body: body.Bytes(), Items: len(items), Who: by.Who, Revision: snap.Revision})
 	if err != nil {
 		return err

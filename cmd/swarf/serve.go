@@ -12,6 +12,7 @@ import (
 
 	"swarf/api"
 	"swarf/api/docs"
+	"swarf/api/gate"
 	"swarf/db/data"
 	"swarf/domain/catalog"
 	"swarf/domain/estimate"
@@ -29,6 +30,7 @@ func serve(ctx context.Context, p *program, args []string) error {
 	if err != nil {
 		return err
 	}
+	gate.Spare()
 	registry := newRegistry()
 	options := api.Options{Logger: p.log, ModelVersion: estimate.ModelVersion, Build: build(), Extra: pages(), Metrics: registry, Require: need,
 		KeyQuota: api.Quota{Units: p.config.RateLimit, Window: time.Minute}, OpenQuota: api.Quota{Units: p.config.RateLimitOpen, Window: time.Minute}}
