@@ -46,12 +46,9 @@ func (x *exchange) readBody(limit int64, use func([]byte) error) error {
 			bodies.Put(buffer)
 		}
 	}()
-	if r.ContentLength > 0 {
-		buffer.Grow(int(min(r.ContentLength, freeBody)) + bytes.MinRead) // the rest when it comes
-	}
-	in, done := x.counted(http.MaxBytesReader(x.Response().Writer, r.Body, limit))
-	defer done()
-	if _, err := buffer.ReadFrom(in); err != nil {
+	held, err := x.fill(buffer, http.MaxBytesReader(x.Response().Writer, r.Body, limit), limit)
+	defer x.s.admission.memory.Give(held)
+	if err != nil {
 		if errors.Is(err, gate.ErrFull) {
 			x.Response().Header().Set("Connection", "close")
 			return overloaded()
@@ -69,6 +66,29 @@ func (x *exchange) readBody(limit int64, use func([]byte) error) error {
 		return err
 	}
 	return use(buffer.Bytes())
+}
+
+// fill reads a body to its end. Its buffer grows as it comes and not as it is announced, and
+// counts against the memory that is held for callers: held is to be given back.
+func (x *exchange) fill(buffer *bytes.Buffer, in io.Reader, limit int64) (held int64, err error) {
+	most := limit + 1 // one too many is for the reader to refuse
+	if length := x.Request().ContentLength; length >= 0 {
+		most = length
+	}
+	for size := min(freeBody, most); ; size = min(4*size, most) {
+		if more := size - freeBody - held; more > 0 {
+			if !x.s.admission.memory.Take(more) {
+				return held, gate.ErrFull
+			}
+			held += more
+		}
+		want := size - int64(buffer.Len())
+		buffer.Grow(int(want) + bytes.MinRead)
+		got, err := buffer.ReadFrom(io.LimitReader(in, want))
+		if err != nil || got < want || size == most {
+			return held, err
+		}
+	}
 }
 
 func tooLarge(limit int64) error {

@@ -54,7 +54,7 @@ func (s *Server) edge(next echo.HandlerFunc) echo.HandlerFunc {
 			s.metrics.active.Inc()
 			defer s.metrics.active.Dec()
 		}
-		defer x.leave()
+		defer x.end()
 		if err := x.guard(next); err != nil {
 			x.fail(err)
 		}

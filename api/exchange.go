@@ -12,6 +12,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"swarf/api/gate"
 	"swarf/api/page"
 	"swarf/api/wire"
 	"swarf/domain"
@@ -42,10 +43,11 @@ type exchange struct {
 	bucket   *bucket     // of the caller's quota; nil: not counted
 	// recording holds the answer of a write back until it is kept; nil: none is kept.
 	recording *recorder
-	seat      seat   // among what is computed at a time
-	turned    bool   // away because of too much work: counted, and no error in the log
-	cause     error  // behind a problem of ours, for the log
-	stack     string // of a panic, for the log
+	counting  *gate.Reader // of a body that is not read at once; nil: none
+	seat      seat         // among what is computed at a time
+	turned    bool         // away because of too much work: counted, and no error in the log
+	cause     error        // behind a problem of ours, for the log
+	stack     string       // of a panic, for the log
 }
 
 func (s *Server) newExchange(c echo.Context) *exchange {

@@ -16,10 +16,10 @@ import (
 // health take no place: they cost little, or wait for the database.
 const (
 	onesAtATime   = 16 // computations of a short request
-	onesWaiting   = 64
+	onesWaiting   = 16
 	cutsAtATime   = 800 // of batches
 	costliest     = 200 // cuts that the longest batch counts as: four at a time and not one
-	manyWaiting   = 8
+	manyWaiting   = 2
 	waitForPlace  = 3 * time.Millisecond // and no longer, so that whoever is turned away learns it within 10 ms
 	bytesOfACut   = 256                  // about, as JSON
 	shortBody     = 4 << 10              // of one cut
@@ -86,14 +86,40 @@ func (x *exchange) enter(bytes int) error {
 	return nil
 }
 
-// leave gives the place back, at the latest when the request ends: who reads slowly holds
-// none.
+// leave gives the place back, before the answer goes out: who reads slowly holds none.
 func (x *exchange) leave() {
 	x.endTurn()
 	if x.seat.lane != nil {
 		x.seat.lane.Leave(x.seat.cost)
 	}
 	x.seat = seat{}
+}
+
+// counted counts what is read of a body against the memory that is held for callers, until
+// the request ends.
+func (x *exchange) counted(body io.Reader) io.Reader {
+	x.counting = &gate.Reader{From: body, Budget: x.s.admission.memory, Free: freeBody}
+	return x.counting
+}
+
+// held is how much of it is counted now; done gives that back, for what comes next.
+func (x *exchange) held() int64 {
+	if x.counting == nil {
+		return 0
+	}
+	return x.counting.Taken()
+}
+
+func (x *exchange) done() {
+	if x.counting != nil {
+		x.counting.Done()
+	}
+}
+
+// end gives everything back.
+func (x *exchange) end() {
+	x.leave()
+	x.done()
 }
 
 // aside does what waits for others, such as the database, without a place.
@@ -144,12 +170,6 @@ func (x *exchange) share(n int, do func(at int)) {
 
 func overloaded() error {
 	return fault(domain.Unavailable, "overloaded", "", "more is asked of the service than it can compute now", "wait as long as Retry-After says, then send the request again")
-}
-
-// counted counts a body against the memory that is held for callers; done gives it back.
-func (x *exchange) counted(body io.Reader) (in io.Reader, done func()) {
-	r := &gate.Reader{From: body, Budget: x.s.admission.memory, Free: freeBody}
-	return r, r.Done
 }
 
 // deliver writes an answer. A long one goes out in pieces, each of which the caller takes in

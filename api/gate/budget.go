@@ -58,6 +58,9 @@ func (r *Reader) Read(p []byte) (int, error) {
 	return n, err
 }
 
+// Taken is how much was counted since the start or Done.
+func (r *Reader) Taken() int64 { return r.taken }
+
 // Done gives back what was taken.
 func (r *Reader) Done() {
 	r.Budget.Give(r.taken)
