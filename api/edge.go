@@ -30,9 +30,10 @@ const pictureMayLoad = "default-src 'none'; style-src 'unsafe-inline'; font-src 
 
 // Header values of most answers, made once.
 var (
-	noSniff    = []string{"nosniff"}
-	varyAccept = []string{"Accept"}
-	varyPrefer = []string{"Accept, Prefer"} // of what a strict caller may not get
+	noSniff         = []string{"nosniff"}
+	connectionClose = []string{"close"} // so that callers are gone before the connections are
+	varyAccept      = []string{"Accept"}
+	varyPrefer      = []string{"Accept, Prefer"} // of what a strict caller may not get
 )
 
 // asPage says what a browser that shows an answer as a document may load: JSON, CSV
@@ -50,6 +51,9 @@ func (s *Server) edge(next echo.HandlerFunc) echo.HandlerFunc {
 		h := c.Response().Header()
 		h["X-Request-Id"] = []string{x.id}
 		h["X-Content-Type-Options"] = noSniff
+		if s.Draining() {
+			h["Connection"] = connectionClose
+		}
 		if s.metrics != nil {
 			s.metrics.active.Inc()
 			defer s.metrics.active.Dec()

@@ -137,7 +137,7 @@ type Server struct {
 }
 
 // Drain makes /readyz say that the service is going away, so that no new callers
-// are sent here; requests are still answered.
+// are sent here; requests are still answered, each as the last of its connection.
 func (s *Server) Drain() { s.draining.Store(true) }
 
 // Draining reports whether Drain was called.
