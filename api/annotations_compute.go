@@ -18,7 +18,7 @@ package api
 // @Failure 413 {object} wire.Problem "too large"
 // @Failure 415 {object} wire.Problem "not JSON"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/estimates [post]
 func docPostEstimates() {}
 
@@ -36,7 +36,7 @@ func docPostEstimates() {}
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/estimates [get]
 func docGetEstimates() {}
 
@@ -61,7 +61,7 @@ func docGetEstimates() {}
 // @Failure 413 {object} wire.Problem "too large"
 // @Failure 415 {object} wire.Problem "not JSON"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/estimates/batch [post]
 func docBatchEstimates() {}
 
@@ -83,7 +83,7 @@ func docBatchEstimates() {}
 // @Failure 413 {object} wire.Problem "too large"
 // @Failure 415 {object} wire.Problem "not JSON"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/recommendations [post]
 func docPostRecommendations() {}
 
@@ -101,7 +101,7 @@ func docPostRecommendations() {}
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/recommendations [get]
 func docGetRecommendations() {}
 
@@ -126,7 +126,7 @@ func docGetRecommendations() {}
 // @Failure 413 {object} wire.Problem "too large"
 // @Failure 415 {object} wire.Problem "not JSON"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/recommendations/batch [post]
 func docBatchRecommendations() {}
 
@@ -148,7 +148,7 @@ func docBatchRecommendations() {}
 // @Failure 413 {object} wire.Problem "too large"
 // @Failure 415 {object} wire.Problem "not JSON"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/spindle-checks [post]
 func docPostSpindleChecks() {}
 
@@ -166,7 +166,7 @@ func docPostSpindleChecks() {}
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/spindle-checks [get]
 func docGetSpindleChecks() {}
 
@@ -191,7 +191,7 @@ func docGetSpindleChecks() {}
 // @Failure 413 {object} wire.Problem "too large"
 // @Failure 415 {object} wire.Problem "not JSON"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/spindle-checks/batch [post]
 func docBatchSpindleChecks() {}
 
@@ -213,7 +213,7 @@ func docBatchSpindleChecks() {}
 // @Failure 413 {object} wire.Problem "too large"
 // @Failure 415 {object} wire.Problem "not JSON"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/corrections [post]
 func docPostCorrections() {}
 
@@ -231,7 +231,7 @@ func docPostCorrections() {}
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/corrections [get]
 func docGetCorrections() {}
 
@@ -253,7 +253,7 @@ func docGetCorrections() {}
 // @Failure 413 {object} wire.Problem "too large"
 // @Failure 415 {object} wire.Problem "not JSON"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/corrections/batch [post]
 func docBatchCorrections() {}
 
@@ -275,7 +275,7 @@ func docHealth() {}
 // @Success 200 {object} wire.Readiness "ready, or degraded"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /readyz [get]
 func docReady() {}
 
