@@ -148,7 +148,7 @@ func (x *exchange) reenter(lane *gate.Lane, cost int) error {
 
 // takeTurn waits for a turn at a processor, where many cuts are computed.
 func (x *exchange) takeTurn() {
-	if x.route.kind == batching && !x.seat.turn {
+	if x.route.kind == batching && x.seat.lane == x.s.admission.many && !x.seat.turn {
 		gate.BeginTurn()
 		x.seat.turn = true
 	}
