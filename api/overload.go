@@ -19,7 +19,7 @@ const (
 	onesWaiting   = 16
 	cutsAtATime   = 800 // of batches
 	costliest     = 200 // cuts that the longest batch counts as: four at a time and not one
-	manyWaiting   = 2
+	manyWaiting   = 1
 	waitForPlace  = 3 * time.Millisecond // and no longer, so that whoever is turned away learns it within 10 ms
 	bytesOfACut   = 256                  // about, as JSON
 	shortBody     = 4 << 10              // of one cut
