@@ -127,6 +127,7 @@ func (x *exchange) later(items []wire.Raw, faults domain.Errors) error {
 	if err := combine(faults, err); err != nil {
 		return err
 	}
+	x.leave() // nothing is computed now, and the database is waited for
 	if err := x.charge(len(items)); err != nil {
 		return err
 	}
@@ -150,7 +151,6 @@ func (x *exchange) later(items []wire.Raw, faults domain.Errors) error {
 	}
 	ctx, cancel := context.WithTimeout(x.Request().Context(), batchTimeout)
 	defer cancel()
-	x.leave() // the rest waits for the database
 	id, err := x.s.Store.CreateJob(ctx, Job{Route: x.route.path, Units: x.system.String(), Query: kept.Encode(), Body: body.Bytes(), Items: len(items), Who: by.Who, Revision: snap.Revision})
 	if err != nil {
 		return err

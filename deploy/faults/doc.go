@@ -2,56 +2,11 @@
 // database away in every manner, kill -9 of either or both, failover, slow leaks. The tests
 // have the build tag faults, so that `go test ./...` leaves them out:
 //
-//	deploy/check faults              the short form: minutes, asserts counts
-//	FAULTS=long deploy/check faults  the long form: hours, judges times as well
-//	FAULTS_SEED=7 deploy/check faults
+//	deploy/check faults                             the short form: a minute or two, asserts counts
+//	deploy/check faults --long                      the long form: hours, judges times as well
+//	FAULTS_SEED=7 FAULTS_ONLY=Kill deploy/check faults   the same again, of one test
+//	FAULTS_SHARE=0.1 deploy/check faults --long     a tenth of the cycles and times of the long form
 //
 // Every test prints its seed and fails when it saw too little traffic. All traffic stays on
 // loopback, and every loop ends by itself.
 package faults
-
-import (
-	"math/rand/v2"
-	"os"
-	"strconv"
-	"testing"
-)
-
-// long reports whether the long form is asked for.
-func long() bool { return os.Getenv("FAULTS") == "long" }
-
-// chosen is one of two values, by the form.
-func chosen[T any](short, inLong T) T {
-	if long() {
-		return inLong
-	}
-	return short
-}
-
-// begin makes the chance of a test and prints its seed. In the short form tests run side by
-// side: they wait more than they work.
-func begin(t *testing.T) *rand.Rand {
-	t.Helper()
-	seed := rand.Uint64()
-	if text := os.Getenv("FAULTS_SEED"); text != "" {
-		var err error
-		if seed, err = strconv.ParseUint(text, 10, 64); err != nil {
-			t.Fatalf("FAULTS_SEED=%q is not a whole number", text)
-		}
-	}
-	t.Logf("FAULTS_SEED=%d", seed)
-	if !long() {
-		t.Parallel()
-	}
-	return rand.New(rand.NewPCG(seed, 0))
-}
-
-// scaled is a count of the long form, shortened by FAULTS_SHARE (0 to 1) where the machine
-// has no time for all of it.
-func scaled(n int) int {
-	share, err := strconv.ParseFloat(os.Getenv("FAULTS_SHARE"), 64)
-	if err != nil || share <= 0 || share > 1 {
-		share = 1
-	}
-	return max(1, int(float64(n)*share))
-}

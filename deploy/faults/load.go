@@ -1,3 +1,5 @@
+//go:build faults
+
 package faults
 
 import (
@@ -45,6 +47,7 @@ type load struct {
 	stop      chan struct{}
 	all       sync.WaitGroup
 	late      atomic.Int64 // requests that no worker was free for
+	resting   atomic.Bool  // nothing is asked now
 
 	mu    sync.Mutex
 	phase *phase
@@ -66,6 +69,14 @@ const workers = 64
 // stop is called.
 func startLoad(t testing.TB, address func() string, perSecond int) *load {
 	t.Helper()
+	l := newLoad(t, address)
+	l.start(perSecond)
+	return l
+}
+
+// newLoad asks everything once, to know what the answers are.
+func newLoad(t testing.TB, address func() string) *load {
+	t.Helper()
 	l := &load{address: address, questions: questions(), stop: make(chan struct{}), phase: newPhase(),
 		client: &http.Client{Timeout: 10 * time.Second, Transport: &http.Transport{MaxIdleConnsPerHost: workers, MaxConnsPerHost: workers}}}
 	for i := range l.questions {
@@ -76,6 +87,13 @@ func startLoad(t testing.TB, address func() string, perSecond int) *load {
 		}
 		q.want = revisionOf.ReplaceAllString(a.body, "")
 	}
+	t.Cleanup(l.end)
+	return l
+}
+
+// start begins to ask, so many times a second.
+func (l *load) start(perSecond int) {
+	l.next()
 	due := make(chan time.Time, workers)
 	for range workers {
 		l.all.Go(func() {
@@ -93,6 +111,9 @@ func startLoad(t testing.TB, address func() string, perSecond int) *load {
 				return
 			case <-time.After(time.Until(next)):
 			}
+			if l.resting.Load() {
+				continue
+			}
 			select {
 			case due <- next:
 			default:
@@ -100,8 +121,6 @@ func startLoad(t testing.TB, address func() string, perSecond int) *load {
 			}
 		}
 	})
-	t.Cleanup(l.end)
-	return l
 }
 
 // end stops asking and lets go of all connections.
@@ -113,6 +132,36 @@ func (l *load) end() {
 	}
 	l.all.Wait()
 	l.client.CloseIdleConnections()
+}
+
+// rest stops asking and lets go of all connections while something is done.
+func (l *load) rest(do func()) {
+	l.resting.Store(true)
+	defer l.resting.Store(false)
+	time.Sleep(200 * time.Millisecond)
+	l.client.CloseIdleConnections()
+	time.Sleep(100 * time.Millisecond)
+	do()
+}
+
+// peak is how many requests a second the service answers when each of a few callers asks as
+// soon as it has its answer.
+func (l *load) peak(length time.Duration) int {
+	const callers = 8
+	var all sync.WaitGroup
+	var good atomic.Int64
+	end := time.Now().Add(length)
+	for range callers {
+		all.Go(func() {
+			for time.Now().Before(end) {
+				if l.fault(&l.questions[turn.Add(1)%uint64(len(l.questions))]) == "" {
+					good.Add(1)
+				}
+			}
+		})
+	}
+	all.Wait()
+	return int(float64(good.Load()) / length.Seconds())
 }
 
 var turn atomic.Uint64

@@ -1,3 +1,5 @@
+//go:build faults
+
 package faults
 
 import (
@@ -62,6 +64,12 @@ func (l *log) String() string {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	return l.text.String()
+}
+
+func (l *log) clear() {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.text.Reset()
 }
 
 // program runs a command of swarf to its end and returns what it wrote.
@@ -153,6 +161,17 @@ func (s *service) kill() {
 	}
 }
 
+// term ends the service in order, with SIGTERM.
+func (s *service) term() {
+	s.t.Helper()
+	if err := s.process.Process.Signal(syscall.SIGTERM); err != nil {
+		s.t.Fatal(err)
+	}
+	if err := s.process.Wait(); err != nil {
+		s.t.Fatalf("swarf serve does not end in order: %v", err)
+	}
+}
+
 func (s *service) address() string { return s.at.Load().(string) }
 
 // ready waits until the service has data, and reports how long it took.
@@ -198,15 +217,21 @@ func ask(method, url, body string, headers ...string) (answer, error) {
 }
 
 // patience is how long eventually waits at most: machines of a test may be slow.
-const patience = 90 * time.Second
+const patience = 30 * time.Second
 
 // eventually waits until something holds, and reports how long it took.
 func eventually(t testing.TB, what string, holds func() bool) time.Duration {
 	t.Helper()
+	return within(t, patience, what, holds)
+}
+
+// within is eventually with a patience of its own.
+func within(t testing.TB, most time.Duration, what string, holds func() bool) time.Duration {
+	t.Helper()
 	began := time.Now()
 	for !holds() {
-		if time.Since(began) > patience {
-			t.Fatalf("in vain for %v: %s", patience, what)
+		if time.Since(began) > most {
+			t.Fatalf("in vain for %v: %s", most, what)
 		}
 		time.Sleep(20 * time.Millisecond)
 	}
