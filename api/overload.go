@@ -15,8 +15,8 @@ import (
 // cut have a lane of their own, so that no batch ever keeps them out. Reads, writes and
 // health take no place: they cost little, or wait for the database.
 const (
-	onesAtATime   = 16 // computations of a short request
-	onesWaiting   = 16
+	onesAtATime   = 64 // computations of a short request
+	onesWaiting   = 64
 	cutsAtATime   = 800 // of batches
 	costliest     = 200 // cuts that the longest batch counts as: four at a time and not one
 	manyWaiting   = 1
