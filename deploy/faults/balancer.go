@@ -79,8 +79,9 @@ func balance(t testing.TB, replicas []*replica, request []byte, callers, perSeco
 
 // choose picks a replica that is ready.
 func (b *balanced) choose() *replica {
-	for range b.replicas {
-		if r := b.replicas[b.next.Add(1)%uint64(len(b.replicas))]; r.ready.Load() {
+	first := b.next.Add(1)
+	for i := range uint64(len(b.replicas)) {
+		if r := b.replicas[(first+i)%uint64(len(b.replicas))]; r.ready.Load() {
 			return r
 		}
 	}
