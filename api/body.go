@@ -75,7 +75,7 @@ func (x *exchange) fill(buffer *bytes.Buffer, in io.Reader, limit int64) (held i
 	if length := x.Request().ContentLength; length >= 0 {
 		most = length
 	}
-	for size := min(freeBody, most); ; size = min(4*size, most) {
+	for size := min(shortBody, most); ; size = min(4*size, most) {
 		if more := size - freeBody - held; more > 0 {
 			if !x.s.admission.memory.Take(more) {
 				return held, gate.ErrFull

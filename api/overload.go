@@ -22,6 +22,7 @@ const (
 	manyWaiting   = 1
 	waitForPlace  = 3 * time.Millisecond // and no longer, so that whoever is turned away learns it within 10 ms
 	bytesOfACut   = 256                  // about, as JSON
+	bytesInWork   = 12 << 10             // of memory, about, for each cut of a batch until its answer is written
 	shortBody     = 4 << 10              // of one cut
 	freeBody      = 64 << 10             // is not counted against the memory that is held for callers
 	waitToReturn  = 30 * time.Second     // of a stream that is under way
@@ -46,9 +47,10 @@ func newAdmission(heldBytes int64) admission {
 
 // seat is what a request holds of the admission.
 type seat struct {
-	lane *gate.Lane
-	cost int
-	turn bool // at a processor, for long work
+	lane   *gate.Lane
+	cost   int
+	memory int64 // that its work takes
+	turn   bool  // at a processor, for long work
 }
 
 // laneOf is where a request of so many bytes computes, and what it costs there; nil where
@@ -82,6 +84,13 @@ func (x *exchange) enter(bytes int) error {
 		return overloaded()
 	}
 	x.seat = seat{lane: lane, cost: cost}
+	if lane == x.s.admission.many {
+		need := int64(min(bytes/bytesOfACut, x.s.Limits.BatchItems) * bytesInWork)
+		if !x.s.admission.memory.Take(need) {
+			return overloaded()
+		}
+		x.seat.memory = need
+	}
 	x.takeTurn()
 	return nil
 }
@@ -91,6 +100,7 @@ func (x *exchange) leave() {
 	x.endTurn()
 	if x.seat.lane != nil {
 		x.seat.lane.Leave(x.seat.cost)
+		x.s.admission.memory.Give(x.seat.memory)
 	}
 	x.seat = seat{}
 }
@@ -180,8 +190,9 @@ func (x *exchange) deliver(body []byte) error {
 		_, err := w.Write(body)
 		return err
 	}
-	x.s.admission.memory.Hold(int64(len(body)))
-	defer x.s.admission.memory.Give(int64(len(body)))
+	size := int64(cap(body)) // that is what stays
+	x.s.admission.memory.Hold(size)
+	defer x.s.admission.memory.Give(size)
 	control, last := http.NewResponseController(w), time.Now().Add(writeTimeout)
 	for len(body) > 0 {
 		if by := time.Now().Add(takePiece); by.Before(last) {
@@ -213,5 +224,5 @@ func (a *admission) collectors() (list []prometheus.Collector) {
 		gauge("swarf_lane_waiting", "Requests that wait to be computed.", name, lane.Waiting)
 	}
 	turned("memory", a.memory.Turned)
-	return append(list, prometheus.NewGaugeFunc(prometheus.GaugeOpts{Name: "swarf_held_bytes", Help: "Bytes of long bodies and answers that are held for callers."}, func() float64 { return float64(a.memory.Held()) }))
+	return append(list, prometheus.NewGaugeFunc(prometheus.GaugeOpts{Name: "swarf_held_bytes", Help: "Bytes that long requests take: their bodies, batches in work, answers not taken yet."}, func() float64 { return float64(a.memory.Held()) }))
 }

@@ -84,7 +84,7 @@ type Limits struct {
 	BatchItems    int           // items in a batch; 10,000
 	ImportBytes   int64         // the body of an import; 64 MiB
 	WorkbookBytes int64         // of one that is a workbook, which is held whole; 16 MiB
-	HeldBytes     int64         // long bodies and answers that are in memory at a time; 128 MiB
+	HeldBytes     int64         // memory for long bodies, batches in work and answers not taken yet; 256 MiB
 	StoreTimeout  time.Duration // one request's time at the store; 5 s
 }
 
@@ -105,7 +105,7 @@ func (l Limits) orDefaults() Limits {
 		l.WorkbookBytes = 16 << 20
 	}
 	if l.HeldBytes == 0 {
-		l.HeldBytes = 128 << 20
+		l.HeldBytes = 256 << 20
 	}
 	if l.StoreTimeout == 0 {
 		l.StoreTimeout = 5 * time.Second

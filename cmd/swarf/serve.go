@@ -32,7 +32,7 @@ func serve(ctx context.Context, p *program, args []string) error {
 	}
 	gate.Spare()
 	registry := newRegistry()
-	options := api.Options{Logger: p.log, ModelVersion: estimate.ModelVersion, Build: build(), Extra: pages(), Metrics: registry, Require: need,
+	options := api.Options{Logger: p.log, ModelVersion: estimate.ModelVersion, Build: build(), Extra: pages(), Metrics: registry, Require: need, Limits: api.Limits{HeldBytes: int64(p.config.WorkMemory) << 20},
 		KeyQuota: api.Quota{Units: p.config.RateLimit, Window: time.Minute}, OpenQuota: api.Quota{Units: p.config.RateLimitOpen, Window: time.Minute}}
 	if p.traces, err = p.newTraces(ctx); err != nil {
 		return err

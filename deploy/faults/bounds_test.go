@@ -16,10 +16,10 @@ import (
 // is turned away, single cuts are not, and all of it is given back.
 func TestMemoryForBodiesIsBounded(t *testing.T) {
 	begin(t)
-	s := serve(t)
+	s := serve(t, "SWARF_WORK_MEMORY=160")
 	s.ready()
 	pid, cut := s.process.Process.Pid, questions()[4]
-	const many, each, budget = 24, 15 << 20, 128 << 20
+	const many, each, budget = 24, 15 << 20, 160 << 20
 	part := request(http.MethodPost, "/v1/estimates/batch", "", "Content-Type: application/json", fmt.Sprintf("Content-Length: %d", each+1))
 	part = append(part, `{"units":"metric","items":[`+strings.Repeat(" ", each-100)...)
 	var all sync.WaitGroup

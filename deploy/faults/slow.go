@@ -24,12 +24,12 @@ type slowly struct {
 
 // manners of slow clients, with the times of the service.
 func manners() []slowly {
-	large := posted("/v1/estimates/batch", batchOf(100))
+	long := posted("/v1/estimates/batch", `{"units":"metric","items":[`+strings.TrimSuffix(strings.Repeat("{},", 5_000), ",")+"]}")
 	return []slowly{
 		{"headers", []byte("POST /v1/estimates HTTP/1.1\r\nHost: 127.0.0.1\r\nX-Slow: "), 'x', 5 * time.Second},
 		{"bodies", []byte("POST /v1/estimates/batch HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: application/json\r\nContent-Length: 16000000\r\n\r\n" + `{"units":"metric","items":[`), ' ', 30 * time.Second},
 		{"readers", []byte("GET /v1/materials?limit=500 HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n"), 0, 0},
-		{"readers of batches", large, 0, 0},
+		{"readers of 4 MB", long, 0, 0},
 	}
 }
 
@@ -46,12 +46,19 @@ type crowd struct {
 	failed map[string]int
 }
 
+// longReaders is how many read long answers slowly: more than the system keeps for them.
+const longReaders = 10
+
 // gather lets so many slow clients come, within a second or two.
 func gather(t testing.TB, address string, many int, pause time.Duration) *crowd {
 	c := &crowd{address: strings.TrimPrefix(address, "http://"), pause: pause, stop: make(chan struct{}), came: map[string]int{}, ended: map[string][]time.Duration{}, failed: map[string]int{}}
 	kinds := manners()
+	few := len(kinds) - 1
 	for i := range many {
-		m := kinds[i%len(kinds)]
+		m := kinds[i%few]
+		if i%(many/longReaders) == 0 {
+			m = kinds[few]
+		}
 		c.all.Go(func() {
 			time.Sleep(time.Duration(i) * time.Second / time.Duration(many))
 			for c.one(m) {
