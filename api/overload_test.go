@@ -131,14 +131,18 @@ func TestAnswersGoOutWithoutAPlace(t *testing.T) {
 // A body counts while it is held, and so does a batch in work; without memory for it the
 // sender is turned away.
 func TestBodiesCountAsMemory(t *testing.T) {
-	s := busy(t, Options{Limits: Limits{BatchItems: 25_000, HeldBytes: 1 << 20}})
+	s := busy(t, Options{Limits: Limits{BatchItems: 10, HeldBytes: 1 << 20}})
+	turnedAway(t, "a long body", post(s.Handler(), "/v1/squares/batch", manySquares(2)+strings.Repeat(" ", 2<<20)))
+	if got := post(s.Handler(), "/v1/squares/batch", manySquares(2)+strings.Repeat(" ", 200<<10)); got.Code != http.StatusOK || s.memory.Held() != 0 {
+		t.Error(got.Code, s.memory.Held(), got.Body)
+	}
+	s = busy(t, Options{Limits: Limits{BatchItems: 5_000, HeldBytes: 1 << 20}})
 	short := manySquares(200)
-	turnedAway(t, "a long body", post(s.Handler(), "/v1/squares/batch", manySquares(25_000)))
 	turnedAway(t, "one that takes much memory in work", post(s.Handler(), "/v1/squares/batch", manySquares(5_000)))
 	if got := post(s.Handler(), "/v1/squares/batch", short); got.Code != http.StatusOK {
 		t.Error(got.Code, got.Body)
 	}
-	if s.memory.Held() != 0 || s.memory.Turned() != 2 {
+	if s.memory.Held() != 0 || s.memory.Turned() != 1 {
 		t.Errorf("%d are held afterwards, %d turned away", s.memory.Held(), s.memory.Turned())
 	}
 }
