@@ -196,7 +196,8 @@ func problemOf(err error, system unit.System) wire.Problem {
 func (x *exchange) faults(err error) domain.Errors {
 	var routing *echo.HTTPError
 	if !errors.As(err, &routing) {
-		if errors.Is(err, context.DeadlineExceeded) || errors.Is(err, context.Canceled) {
+		var said *domain.Error
+		if !errors.As(err, &said) && (errors.Is(err, context.DeadlineExceeded) || errors.Is(err, context.Canceled)) {
 			return domain.Errors{{Kind: domain.Unavailable, Code: "data-not-ready", Msg: "the answer took too long", Fix: "try again", Err: err}}
 		}
 		return domain.Faults(err)

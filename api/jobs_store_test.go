@@ -32,10 +32,10 @@ func (s *shop) work() {
 	}
 }
 
-func (s *shop) CreateJob(_ context.Context, j api.Job) (int64, error) {
+func (s *shop) CreateJob(_ context.Context, j api.Job) (api.Job, error) {
 	j.ID, j.State, j.CreatedAt = int64(len(s.jobs)+1), "waiting", time.Now()
 	s.jobs = append(s.jobs, keptJob{Job: j})
-	return j.ID, nil
+	return j, nil
 }
 
 func (s *shop) find(id int64) (*keptJob, error) {

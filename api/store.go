@@ -43,7 +43,7 @@ type Store interface {
 	CurateImport(ctx context.Context, revision int64, by Author, step func(*material.Curation) (material.Curation, error)) (int, Written, error)
 	// CreateJob keeps a batch to be computed later and queues it. Job, Jobs and JobParts read
 	// it, how far it has come and its lines; CancelJob ends it.
-	CreateJob(ctx context.Context, j Job) (id int64, err error)
+	CreateJob(ctx context.Context, j Job) (Job, error)
 	Job(ctx context.Context, id int64) (Job, error)
 	Jobs(ctx context.Context, before int64, limit int) ([]Job, error)
 	CancelJob(ctx context.Context, id int64) (Job, error)

@@ -151,15 +151,11 @@ func (x *exchange) later(items []wire.Raw, faults domain.Errors) error {
 	}
 	ctx, cancel := context.WithTimeout(x.Request().Context(), batchTimeout)
 	defer cancel()
-	id, err := x.s.Store.CreateJob(ctx, Job{Route: x.route.path, Units: x.system.String(), Query: kept.Encode(), Body: body.Bytes(), Items: len(items), Who: by.Who, Revision: snap.Revision})
+	j, err := x.s.Store.CreateJob(ctx, Job{Route: x.route.path, Units: x.system.String(), Query: kept.Encode(), Body: body.Bytes(), Items: len(items), Who: by.Who, Revision: snap.Revision})
 	if err != nil {
 		return err
 	}
-	j, err := x.s.Store.Job(ctx, id)
-	if err != nil {
-		return err
-	}
-	x.Response().Header().Set("Location", "/v1/jobs/"+strconv.FormatInt(id, 10))
+	x.Response().Header().Set("Location", "/v1/jobs/"+strconv.FormatInt(j.ID, 10))
 	x.applied("respond-async")
 	x.format, x.fields = formatJSON, nil
 	return x.render(http.StatusAccepted, jobToWire(&j))

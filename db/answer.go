@@ -43,9 +43,17 @@ var errUndone = errors.New("undone")
 // Unavailable.
 func (db *DB) Once(ctx context.Context, claim Claim, do func(context.Context) (Answer, error)) (answer Answer, replayed bool, err error) {
 	var began bool
+	ctx, done, err := db.pulse.with(ctx) // what the function writes ends with the server too
+	if err != nil {
+		return Answer{}, false, err
+	}
+	defer done()
 	err = db.inTimedTx(ctx, max(claim.Within, db.config.TransactionTimeout), pgx.TxOptions{}, func(tx pgx.Tx) error {
 		if began { // what the function did is not done again here
 			return &domain.Error{Kind: domain.Unavailable, Code: notReady, Msg: "another write was in the way", Fix: tryAgain}
+		}
+		if err := db.keeps(ctx, tx); err != nil { // what a deposed server says it kept is no answer either
+			return err
 		}
 		kept, err := claimed(ctx, tx, claim)
 		if err != nil {
@@ -54,11 +62,6 @@ func (db *DB) Once(ctx context.Context, claim Claim, do func(context.Context) (A
 		if replayed = kept != nil; replayed {
 			answer = *kept
 			return nil
-		}
-		if !db.config.UnsafeWrites {
-			if err := durable(ctx, tx); err != nil {
-				return err
-			}
 		}
 		// The function may think between its statements, as long as the whole may take.
 		if _, err := tx.Exec(ctx, `SELECT set_config('idle_in_transaction_session_timeout', $1, true)`,

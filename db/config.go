@@ -31,6 +31,7 @@ type Config struct {
 	MaxConns                 int32         // connections in the pool; 4, or pool_max_conns of the URL
 	ConnectTimeout           time.Duration // 2 s
 	PingTimeout              time.Duration // 500 ms, when a connection leaves the pool
+	Patience                 time.Duration // 350 ms, for a sign of life while a transaction waits: see Watch
 	StatementTimeout         time.Duration // 5 s, kept by the server
 	LockTimeout              time.Duration // 3 s, kept by the server
 	IdleInTransactionTimeout time.Duration // 10 s, kept by the server
@@ -69,6 +70,7 @@ func (c Config) withDefaults() Config {
 	}
 	set(&c.ConnectTimeout, 2*time.Second)
 	set(&c.PingTimeout, 500*time.Millisecond)
+	set(&c.Patience, 350*time.Millisecond)
 	set(&c.JobSlice, 8*time.Second)
 	set(&c.StatementTimeout, 5*time.Second)
 	set(&c.LockTimeout, 3*time.Second)
@@ -82,8 +84,9 @@ func (c Config) withDefaults() Config {
 	return c
 }
 
-// pool is the configuration of the connection pool.
-func (c Config) pool() (*pgxpool.Config, error) {
+// pool is the configuration of the connection pool, which leads only to servers that the
+// fence lets pass; nil: to any.
+func (c Config) pool(f *fence) (*pgxpool.Config, error) {
 	text, err := withTLS(c.URL)
 	if err != nil {
 		return nil, err
@@ -100,12 +103,12 @@ func (c Config) pool() (*pgxpool.Config, error) {
 	// a hurry that 50 microseconds matter: reads are served from memory.
 	pool.ShouldPing = func(context.Context, pgxpool.ShouldPingParams) bool { return true }
 	pool.ConnConfig.Tracer = c.Tracer
-	c.reach(&pool.ConnConfig.Config)
+	c.reach(&pool.ConnConfig.Config, f)
 	return pool, nil
 }
 
 // conn is the configuration of a connection outside the pool.
-func (c Config) conn() (*pgx.ConnConfig, error) {
+func (c Config) conn(f *fence) (*pgx.ConnConfig, error) {
 	text, err := withTLS(c.URL)
 	if err != nil {
 		return nil, err
@@ -114,17 +117,21 @@ func (c Config) conn() (*pgx.ConnConfig, error) {
 	if err != nil {
 		return nil, urlFault()
 	}
-	c.reach(&conn.Config)
+	c.reach(&conn.Config, f)
 	return conn, nil
 }
 
 // reach sets how a connection is made: soon or not at all, and kept under watch.
-func (c Config) reach(conn *pgconn.Config) {
+func (c Config) reach(conn *pgconn.Config, f *fence) {
+	if f != nil {
+		f.guard(conn)
+	}
 	if conn.ConnectTimeout == 0 {
 		conn.ConnectTimeout = c.ConnectTimeout
 	}
 	dialer := &net.Dialer{Timeout: conn.ConnectTimeout, KeepAlive: 15 * time.Second}
 	conn.DialFunc = dialer.DialContext
+	conn.OnNotice = noteWarning
 	if conn.RuntimeParams["application_name"] == "" {
 		conn.RuntimeParams["application_name"] = "swarf"
 	}

@@ -37,11 +37,11 @@ func unguarded(t *testing.T) *db.DB {
 		t.Fatal(err)
 	}
 	bring(t, store, db.Import{Sources: []domain.Source{{ID: "own", Title: "Own", Kind: "shop record"}}}, "ann")
-	id, err := store.CreateJob(t.Context(), db.Job{Route: "/v1/estimates/batch", Units: "metric", Body: []byte("{}\n{}\n"), Items: 2, Who: "ann", Revision: 1})
+	job, err := store.CreateJob(t.Context(), db.Job{Route: "/v1/estimates/batch", Units: "metric", Body: []byte("{}\n{}\n"), Items: 2, Who: "ann", Revision: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := store.Exec(t.Context(), fmt.Sprintf(`INSERT INTO job_part VALUES (%d, 0, '')`, id)); err != nil {
+	if err := store.Exec(t.Context(), fmt.Sprintf(`INSERT INTO job_part VALUES (%d, 0, '')`, job.ID)); err != nil {
 		t.Fatal(err)
 	}
 	key := access.Key{ID: "aaaaaaaa", Name: "MES", Scopes: access.Read, Secrets: []access.Secret{{MadeUnix: 1}}}

@@ -15,6 +15,10 @@ import (
 type DB struct {
 	config Config
 	pool   *pgxpool.Pool
+	fence  *fence
+	pulse  *pulse
+
+	receipts receipts
 }
 
 // Open reads the settings and makes the pool. It does not wait for the server:
@@ -24,15 +28,15 @@ type DB struct {
 // Errors: an address that cannot be read (Invalid).
 func Open(ctx context.Context, config Config) (*DB, error) {
 	config = config.withDefaults()
-	settings, err := config.pool()
+	db := &DB{config: config, fence: new(fence), pulse: newPulse()}
+	settings, err := config.pool(db.fence)
 	if err != nil {
 		return nil, err
 	}
-	pool, err := pgxpool.NewWithConfig(ctx, settings)
-	if err != nil {
+	if db.pool, err = pgxpool.NewWithConfig(ctx, settings); err != nil {
 		return nil, translate(err)
 	}
-	return &DB{config: config, pool: pool}, nil
+	return db, nil
 }
 
 // Close ends all connections of the pool.
@@ -72,6 +76,21 @@ func durable(ctx context.Context, tx pgx.Tx) error {
 	return nil
 }
 
+// keeps reports a server that may lose what is written now: one that acknowledges too
+// early, unless that is allowed, or one that has been deposed.
+func (db *DB) keeps(ctx context.Context, tx pgx.Tx) error {
+	if !db.config.UnsafeWrites {
+		if err := durable(ctx, tx); err != nil {
+			return err
+		}
+	}
+	s, err := identify(ctx, tx.Conn().PgConn())
+	if err != nil {
+		return err
+	}
+	return db.fence.pass(s)
+}
+
 // reading is a transaction that sees one state of everything and writes nothing.
 var reading = pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}
 
@@ -96,10 +115,14 @@ func (db *DB) inTimedTx(ctx context.Context, limit time.Duration, options pgx.Tx
 		// Part of a larger transaction, which Once runs: a savepoint in it.
 		return translate(pgx.BeginFunc(ctx, whole, do))
 	}
+	ctx, done, err := db.pulse.busy(ctx)
+	if err != nil {
+		return err
+	}
+	defer done()
 	const attempts = 3
-	var err error
 	for range attempts {
-		err = pgx.BeginTxFunc(ctx, db.pool, options, func(tx pgx.Tx) error {
+		err = db.oneTx(ctx, options, func(tx pgx.Tx) error {
 			if err := db.limit(ctx, tx, limit); err != nil {
 				return err
 			}
@@ -115,7 +138,40 @@ func (db *DB) inTimedTx(ctx context.Context, limit time.Duration, options pgx.Tx
 	if errors.Is(err, errChecked) {
 		return nil
 	}
-	return db.seen(err)
+	return db.seen(cut(ctx, err))
+}
+
+// oneTx runs a function in one transaction. A commit that the server warns of is no
+// success: it does so when a standby that should have confirmed did not. One that ended
+// without the server's word, or on a server that was deposed meanwhile, may have been kept,
+// and is told apart from all that was not.
+func (db *DB) oneTx(ctx context.Context, options pgx.TxOptions, do func(pgx.Tx) error) error {
+	conn, err := db.pool.Acquire(ctx)
+	if err != nil {
+		return err
+	}
+	defer conn.Release()
+	said := talkOf(conn.Conn().PgConn())
+	said.receipts = nil
+	committing, of := false, db.Switches()
+	err = pgx.BeginTxFunc(ctx, conn, options, func(tx pgx.Tx) error {
+		err := do(tx)
+		said.warning, committing = "", err == nil
+		return err
+	})
+	switch {
+	case err == nil && options.AccessMode != pgx.ReadOnly && db.Switches() != of:
+		return &domain.Error{Kind: domain.Unavailable, Code: notReady, Msg: "the database was deposed meanwhile; its successor may or may not have the write", Fix: lookFirst}
+	case err == nil && said.warning != "":
+		return &domain.Error{Kind: domain.Unavailable, Code: notReady, Fix: lookFirst,
+			Msg: "the write stands on one server alone, no standby confirmed it; a failover may lose it", Err: errors.New(said.warning)}
+	case err != nil && committing && options.AccessMode != pgx.ReadOnly && !undone(err):
+		return &domain.Error{Kind: domain.Unavailable, Code: notReady, Msg: "the database did not say whether it kept the write; it may or may not have", Fix: lookFirst, Err: err}
+	}
+	if err == nil {
+		db.receipts.add(said.receipts)
+	}
+	return err
 }
 
 // errChecked ends a transaction that was only to be checked.
@@ -156,10 +212,14 @@ func (db *DB) inWrite(ctx context.Context, limit time.Duration, by Write, do fun
 		if err := db.authored(ctx, tx, by); err != nil {
 			return err
 		}
-		if _, err := tx.Exec(ctx, `SELECT revision FROM data_revision FOR UPDATE`); err != nil {
+		var before int64
+		if err := tx.QueryRow(ctx, `SELECT revision FROM data_revision FOR UPDATE`).Scan(&before); err != nil {
 			return err
 		}
-		return do(tx)
+		if err := do(tx); err != nil {
+			return err
+		}
+		return noteChanges(ctx, tx, before)
 	})
 }
 
@@ -169,10 +229,8 @@ func (db *DB) authored(ctx context.Context, tx pgx.Tx, by Write) error {
 	if by.Who == "" {
 		return &domain.Error{Kind: domain.Internal, Code: "internal", Msg: "a write without its author"}
 	}
-	if !db.config.UnsafeWrites {
-		if err := durable(ctx, tx); err != nil {
-			return err
-		}
+	if err := db.keeps(ctx, tx); err != nil {
+		return err
 	}
 	_, err := tx.Exec(ctx, `SELECT set_config('swarf.who', $1, true), set_config('swarf.person', $2, true), set_config('swarf.reason', $3, true)`, by.Who, by.Person, by.Reason)
 	return err

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"github.com/jackc/pgerrcode"
+	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgconn"
 
 	"swarf/domain"
@@ -25,6 +26,8 @@ const (
 	ourFault  = "internal"
 	tryAgain  = "try again shortly"
 	migrateIt = "run swarf migrate"
+	brokeOff  = "the connection to the database broke; nothing was kept"
+	lookFirst = "read the record again, then repeat the write if it is missing"
 )
 
 // translate turns an error of the driver into one of the domain, by SQLSTATE and
@@ -56,7 +59,7 @@ func translate(err error) error {
 		return unavailable("the request ended before the database answered", tryAgain)
 	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, net.ErrClosed),
 		errors.As(err, &broken), pgconn.SafeToRetry(err):
-		return unavailable("the connection to the database broke; a write under way may or may not have been kept", "read the record again, then repeat the write if it is missing")
+		return unavailable(brokeOff, tryAgain)
 	}
 	return &domain.Error{Kind: domain.Internal, Code: ourFault, Msg: "the database's answer was not understood", Err: err}
 }
@@ -112,6 +115,16 @@ func givenUp(err error) bool {
 	var refused *pgconn.PgError
 	return errors.As(err, &refused) &&
 		(refused.Code == pgerrcode.SerializationFailure || refused.Code == pgerrcode.DeadlockDetected)
+}
+
+// undone reports that the server answered a commit with no. An end of the connection, by
+// the server's own word too, may come after the commit stands.
+func undone(err error) bool {
+	if errors.Is(err, pgx.ErrTxCommitRollback) {
+		return true
+	}
+	var refused *pgconn.PgError
+	return errors.As(err, &refused) && refused.SeverityUnlocalized == "ERROR"
 }
 
 // lostServer reports a server that has become a standby or is going down, whose

@@ -31,19 +31,17 @@ func (j *Job) fields() []any {
 	return []any{&j.ID, &j.Route, &j.Units, &j.Query, &j.Items, &j.Done, &j.State, &j.Why, &j.Who, &j.Revision, &j.CreatedAt, &j.EndedAt}
 }
 
-// CreateJob keeps a job and queues it, both or neither, and returns its number.
+// CreateJob keeps a job and queues it, both or neither, and returns it as it stands then.
 //
 // Errors: Invalid when the database's rules refuse a value; Unavailable.
-func (db *DB) CreateJob(ctx context.Context, j Job) (int64, error) {
-	var id int64
+func (db *DB) CreateJob(ctx context.Context, j Job) (Job, error) {
+	var kept Job
 	err := db.inTx(ctx, pgx.TxOptions{}, func(tx pgx.Tx) error {
-		if !db.config.UnsafeWrites {
-			if err := durable(ctx, tx); err != nil {
-				return err
-			}
+		if err := db.keeps(ctx, tx); err != nil {
+			return err
 		}
-		err := tx.QueryRow(ctx, `INSERT INTO job (route, units, query, body, items, who, revision) VALUES ($1, $2, $3, $4, $5, $6, $7) RETURNING id`,
-			j.Route, j.Units, j.Query, j.Body, j.Items, j.Who, j.Revision).Scan(&id)
+		err := tx.QueryRow(ctx, `INSERT INTO job (route, units, query, body, items, who, revision) VALUES ($1, $2, $3, $4, $5, $6, $7) RETURNING `+jobColumns,
+			j.Route, j.Units, j.Query, j.Body, j.Items, j.Who, j.Revision).Scan(kept.fields()...)
 		if err != nil {
 			return err
 		}
@@ -51,10 +49,11 @@ func (db *DB) CreateJob(ctx context.Context, j Job) (int64, error) {
 		if err != nil {
 			return err
 		}
-		_, err = queue.InsertTx(ctx, tx, sweepArgs{JobID: id}, &river.InsertOpts{MaxAttempts: mostDeaths})
+		_, err = queue.InsertTx(ctx, tx, sweepArgs{JobID: kept.ID}, &river.InsertOpts{MaxAttempts: mostDeaths})
+		note(tx, receipt{kind: "job", number: kept.ID, at: kept.CreatedAt})
 		return err
 	})
-	return id, err
+	return kept, err
 }
 
 // Job reads a job, without its body.

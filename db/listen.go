@@ -20,8 +20,8 @@ import (
 //
 // Listen has a connection of its own outside the pool, which must reach the server
 // itself or a pooler in session mode. When it breaks, Listen connects again, after
-// waits that grow from 50 ms to 5 s. It returns only when the context ends, with
-// its error.
+// waits that grow from 50 ms to 5 s, or as soon as Watch hears of the server again. It
+// returns only when the context ends, with its error.
 func (db *DB) Listen(ctx context.Context, moved func(revision int64)) error {
 	const first, longest = 50 * time.Millisecond, 5 * time.Second
 	wait := first
@@ -41,19 +41,26 @@ func (db *DB) Listen(ctx context.Context, moved func(revision int64)) error {
 		select {
 		case <-ctx.Done():
 			return ctx.Err()
+		case <-db.pulse.returned():
+			wait = first
 		case <-time.After(wait):
+			wait = min(2*wait, longest)
 		}
-		wait = min(2*wait, longest)
 	}
 }
 
 // listenOnce listens on one connection until it breaks, and reports whether it ever
 // gave a revision.
-func (db *DB) listenOnce(ctx context.Context, moved func(int64)) (bool, error) {
-	settings, err := db.config.conn()
+func (db *DB) listenOnce(ctx context.Context, moved func(int64)) (heard bool, err error) {
+	settings, err := db.config.conn(db.fence)
 	if err != nil {
 		return false, err
 	}
+	ctx, done, err := db.pulse.with(ctx)
+	if err != nil {
+		return false, err
+	}
+	defer func() { err = cut(ctx, err); done() }()
 	conn, err := pgx.ConnectConfig(ctx, settings)
 	if err != nil {
 		return false, err
@@ -70,7 +77,7 @@ func (db *DB) listenOnce(ctx context.Context, moved func(int64)) (bool, error) {
 	}); err != nil {
 		return false, err
 	}
-	for heard := false; ; heard = true {
+	for ; ; heard = true {
 		if db.config.Keys != nil {
 			var keys []access.Key
 			asked := time.Now()

@@ -64,7 +64,7 @@ func migrateFrom(ctx context.Context, config Config, files fs.FS) (MigrateReport
 	if err != nil {
 		return MigrateReport{}, err
 	}
-	settings, err := config.withDefaults().conn()
+	settings, err := config.withDefaults().conn(nil)
 	if err != nil {
 		return MigrateReport{}, err
 	}

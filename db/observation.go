@@ -21,10 +21,8 @@ func (db *DB) AddObservations(ctx context.Context, list []evidence.Kept) (first 
 		return 0, nil
 	}
 	err = db.inTimedTx(ctx, db.config.LoadTimeout, pgx.TxOptions{}, func(tx pgx.Tx) error {
-		if !db.config.UnsafeWrites {
-			if err := durable(ctx, tx); err != nil {
-				return err
-			}
+		if err := db.keeps(ctx, tx); err != nil {
+			return err
 		}
 		// The numbers of one transaction follow one another because no other takes any
 		// meanwhile.
@@ -34,7 +32,10 @@ func (db *DB) AddObservations(ctx context.Context, list []evidence.Kept) (first 
 		if _, err := tx.CopyFrom(ctx, pgx.Identifier{"observation"}, observationColumns, pgx.CopyFromSlice(len(list), func(i int) ([]any, error) { return observationRow(&list[i]), nil })); err != nil {
 			return err
 		}
-		return tx.QueryRow(ctx, `SELECT currval(pg_get_serial_sequence('observation', 'id')) - $1 + 1`, len(list)).Scan(&first)
+		var received time.Time
+		err := tx.QueryRow(ctx, `SELECT id, received FROM observation WHERE id = currval(pg_get_serial_sequence('observation', 'id')) - $1 + 1`, len(list)).Scan(&first, &received)
+		note(tx, receipt{kind: "observation", number: first, more: len(list) - 1, at: received})
+		return err
 	})
 	return first, err
 }

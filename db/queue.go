@@ -62,7 +62,7 @@ func (db *DB) WorkJobs(ctx context.Context, compute JobFunc) {
 func (db *DB) work(ctx context.Context, compute JobFunc) error {
 	workers := river.NewWorkers()
 	river.AddWorker(workers, &sweeper{db: db, compute: compute})
-	settings, err := db.config.pool()
+	settings, err := db.config.pool(db.fence)
 	if err != nil {
 		return err
 	}
@@ -136,7 +136,7 @@ func (w *sweeper) Work(ctx context.Context, task *river.Job[sweepArgs]) error {
 // migrateQueue brings River's tables up to this program's version. The caller holds the
 // lock of whoever changes the schema.
 func migrateQueue(ctx context.Context, config Config) error {
-	settings, err := config.withDefaults().pool()
+	settings, err := config.withDefaults().pool(nil)
 	if err != nil {
 		return err
 	}

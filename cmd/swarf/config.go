@@ -28,6 +28,7 @@ type Config struct {
 	ShutdownLimit time.Duration `env:"SWARF_SHUTDOWN_LIMIT" envDefault:"10s" what:"how long requests under way may take to end after that; 0s to 5m"`
 	PollInterval  time.Duration `env:"SWARF_POLL_INTERVAL" envDefault:"10s" what:"how often to look for new data in PostgreSQL when no notice of it came; 100ms to 10m"`
 	DBMaxConns    int           `env:"SWARF_DB_MAX_CONNS" envDefault:"4" what:"most connections to PostgreSQL for writes and history, beside the one that listens; 1 to 100"`
+	DBPatience    time.Duration `env:"SWARF_DB_PATIENCE" envDefault:"350ms" what:"how long PostgreSQL may give no sign of life while a write waits for it, before writes get 503 at once; 50ms to 1m"`
 	UnsafeWrites  bool          `env:"SWARF_UNSAFE_WRITES" envDefault:"false" what:"take writes although PostgreSQL may lose them in a crash (fsync or synchronous_commit off): true or false"`
 	JobSlice      time.Duration `env:"SWARF_JOB_SLICE" envDefault:"8s" what:"how long a worker stays with a batch that is computed later before others get their turn; 100ms to 1m"`
 	TLSCert       string        `env:"SWARF_TLS_CERT" what:"file with the certificate chain in PEM to serve https with; renewed when the file changes; unset: http"`
@@ -153,6 +154,7 @@ func (c Config) check() []error {
 	}
 	within("SWARF_SHUTDOWN_WAIT", c.ShutdownWait, 0, 5*time.Minute)
 	within("SWARF_SHUTDOWN_LIMIT", c.ShutdownLimit, 0, 5*time.Minute)
+	within("SWARF_DB_PATIENCE", c.DBPatience, 50*time.Millisecond, time.Minute)
 	within("SWARF_JOB_SLICE", c.JobSlice, 100*time.Millisecond, time.Minute)
 	within("SWARF_POLL_INTERVAL", c.PollInterval, 100*time.Millisecond, 10*time.Minute)
 	if c.DBMaxConns < 1 || c.DBMaxConns > 100 {

@@ -17,7 +17,7 @@ import (
 // dbConfig is how the settings say to reach the database.
 func (p *program) dbConfig() db.Config {
 	return db.Config{URL: p.config.DatabaseURL.Reveal(), MaxConns: int32(p.config.DBMaxConns), PollInterval: p.config.PollInterval,
-		UnsafeWrites: p.config.UnsafeWrites, JobSlice: p.config.JobSlice, Logger: p.log, Tracer: p.traces.tracer()}
+		Patience: p.config.DBPatience, UnsafeWrites: p.config.UnsafeWrites, JobSlice: p.config.JobSlice, Logger: p.log, Tracer: p.traces.tracer()}
 }
 
 // database serves from PostgreSQL. With the server out of reach it goes on trying,
@@ -52,7 +52,7 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 		return nil, err
 	}
 	ring.db = pg
-	present.machines = pg.MachinesSince
+	present.machines, present.switches = pg.MachinesSince, pg.Switches
 	earlier := newHistory(pg, p.config.AsOfKeep)
 	options.Mode = api.PostgreSQL
 	options.Snapshots = present.now
@@ -66,6 +66,7 @@ func (p *program) database(ctx context.Context, options *api.Options) (stop func
 		options.Metrics.MustRegister(pg)
 	}
 	var listening sync.WaitGroup
+	listening.Go(func() { pg.Watch(ctx, way.beat) })
 	listening.Go(func() { p.follow(ctx, pg, present, way, kept) })
 	if kept != nil {
 		listening.Go(func() { kept.run(ctx) })
@@ -211,7 +212,8 @@ func newHistory(pg *db.DB, keep int) *history {
 		load: func(ctx context.Context, revision int64) (catalog.Data, error) {
 			return pg.SnapshotAt(ctx, db.AsOf{Revision: &revision})
 		},
-		keep: keep,
-		turn: make(chan struct{}, 1),
+		switches: pg.Switches,
+		keep:     keep,
+		turn:     make(chan struct{}, 1),
 	}
 }

@@ -120,7 +120,7 @@ func TestServeAsChild(*testing.T) {
 func child(t *testing.T, database string) (address string, kill func()) {
 	t.Helper()
 	program := exec.Command(os.Args[0], "-test.run=^TestServeAsChild$")
-	program.Env = append(os.Environ(), "SWARF_TEST_CHILD=1", "SWARF_LISTEN=127.0.0.1:0", "SWARF_JOB_SLICE=200ms", "DATABASE_URL="+database)
+	program.Env = append(os.Environ(), "SWARF_TEST_CHILD=1", "SWARF_LISTEN=127.0.0.1:0", "SWARF_DB_PATIENCE=10s", "SWARF_JOB_SLICE=200ms", "DATABASE_URL="+database)
 	out, err := program.StdoutPipe()
 	if err != nil {
 		t.Fatal(err)

@@ -98,7 +98,9 @@ func TestColdStartKnowsItsCallers(t *testing.T) {
 	environ := []string{database, "SWARF_SNAPSHOT=" + file, "SWARF_POLL_INTERVAL=200ms", "SWARF_KEYS=always"}
 	good, bad := makeKeyOf(t, database, "-name", "MES", "-scopes", "read"), makeKeyOf(t, database, "-name", "old", "-scopes", "read")
 	warm := startService(t, environ...)
-	timedUntil(t, "both keys serve", func() bool { return readWith(t, warm, good) == http.StatusOK && readWith(t, warm, bad) == http.StatusOK })
+	timedUntil(t, "both keys serve", func() bool {
+		return readWith(t, warm, good) == http.StatusOK && readWith(t, warm, bad) == http.StatusOK
+	})
 	if code, _, errs := swarf(t, []string{database}, "key", "revoke", strings.Split(bad, "_")[1]); code != 0 {
 		t.Fatal(errs)
 	}
@@ -188,7 +190,7 @@ func TestKeeperRests(t *testing.T) {
 		}
 		present.current.Store(snap)
 	}
-	k := &keeper{path: file, present: present, log: slog.New(slog.DiscardHandler), rest: time.Hour, newer: make(chan struct{}, 1)}
+	k := &keeper{path: file, present: present, ring: new(keyring), log: slog.New(slog.DiscardHandler), rest: time.Hour, newer: make(chan struct{}, 1)}
 	ctx, cancel := context.WithCancel(t.Context())
 	ended := make(chan struct{})
 	go func() { k.run(ctx); close(ended) }()
@@ -222,7 +224,7 @@ func TestFirstLoadReplacesTheFile(t *testing.T) {
 		t.Fatal("not seeded, or twice")
 	}
 	path := filepath.Join(t.TempDir(), "swarf.snapshot")
-	k := &keeper{path: path, present: present, log: slog.New(slog.DiscardHandler)}
+	k := &keeper{path: path, present: present, ring: new(keyring), log: slog.New(slog.DiscardHandler)}
 	if k.write(); revisionIn(path) != 0 {
 		t.Error("the file is written from itself")
 	}

@@ -216,7 +216,7 @@ func TestKilledServiceLosesNothing(t *testing.T) {
 	for round := range 3 {
 		var out screen
 		process := exec.Command(binary, "serve")
-		process.Env = append(os.Environ(), database, "SWARF_LISTEN=127.0.0.1:0")
+		process.Env = append(os.Environ(), database, "SWARF_LISTEN=127.0.0.1:0", "SWARF_DB_PATIENCE=10s")
 		process.Stdout = &out
 		if err := process.Start(); err != nil {
 			t.Fatal(err)

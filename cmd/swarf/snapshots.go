@@ -17,7 +17,11 @@ type snapshots struct {
 	// machines reads the machines where nothing else changed after a revision; nil: all is
 	// loaded each time.
 	machines func(ctx context.Context, revision int64) (list []machine.Machine, newest int64, only bool, err error)
+	// switches counts how often another server took the place of the one before; nil: that
+	// does not happen.
+	switches func() int64
 	current  atomic.Pointer[catalog.Snapshot]
+	of       atomic.Int64  // the count of switches when the present one was loaded
 	cold     atomic.Bool   // the present one comes from a file, and the first load replaces it
 	turn     chan struct{} // holds one token: one load at a time
 }
@@ -32,7 +36,10 @@ func (s *snapshots) now() *catalog.Snapshot { return s.current.Load() }
 // refresh returns once the present snapshot has the revision or a later one. It
 // loads when it has not.
 func (s *snapshots) refresh(ctx context.Context, revision int64) error {
-	has := func() bool { snap := s.now(); return snap != nil && snap.Revision >= revision && !s.cold.Load() }
+	has := func() bool {
+		snap := s.now()
+		return snap != nil && snap.Revision >= revision && !s.cold.Load() && !s.switched()
+	}
 	if has() {
 		return nil
 	}
@@ -77,6 +84,7 @@ func (s *snapshots) inTurn(ctx context.Context, do func() error) error {
 }
 
 func (s *snapshots) take(ctx context.Context) error {
+	of := s.count()
 	data, err := s.load(ctx)
 	if err != nil {
 		return err
@@ -87,19 +95,31 @@ func (s *snapshots) take(ctx context.Context) error {
 		return err
 	}
 	s.current.Store(snap)
+	s.of.Store(of) // a switch while it was loading makes the next refresh load again
 	s.cold.Store(false)
 	return nil
+}
+
+// switched reports that another server has taken the place of the one that the present
+// snapshot comes from: the same number may stand for other data there.
+func (s *snapshots) switched() bool { return s.count() != s.of.Load() }
+
+func (s *snapshots) count() int64 {
+	if s.switches == nil {
+		return 0
+	}
+	return s.switches()
 }
 
 // takeMachines takes a revision in which only machines are other than in the present one,
 // the commonest write, without loading the rest. It reports whether that was so.
 func (s *snapshots) takeMachines(ctx context.Context) (bool, error) {
 	before := s.now()
-	if s.machines == nil || before == nil || s.cold.Load() {
+	if s.machines == nil || before == nil || s.cold.Load() || s.switched() {
 		return false, nil
 	}
 	list, newest, only, err := s.machines(ctx, before.Revision)
-	if err != nil || !only {
+	if err != nil || !only || s.switched() {
 		return false, err
 	}
 	next, err := before.WithMachines(newest, list)
@@ -115,9 +135,11 @@ func (s *snapshots) takeMachines(ctx context.Context) (bool, error) {
 type history struct {
 	revision func(ctx context.Context, text string) (int64, error) // of a revision or a time as text
 	load     func(ctx context.Context, revision int64) (catalog.Data, error)
+	switches func() int64 // as of snapshots; nil: none
 	keep     int
-	turn     chan struct{} // holds one token, which guards recent
+	turn     chan struct{} // holds one token, which guards what follows
 	recent   []*catalog.Snapshot
+	of       int64 // the count of switches that recent is of
 }
 
 // at returns the snapshot of a revision or an RFC 3339 time.
@@ -131,6 +153,11 @@ func (h *history) at(ctx context.Context, text string) (*catalog.Snapshot, error
 		defer func() { <-h.turn }()
 	case <-ctx.Done():
 		return nil, ctx.Err()
+	}
+	if h.switches != nil {
+		if now := h.switches(); now != h.of {
+			h.recent, h.of = nil, now
+		}
 	}
 	if i := slices.IndexFunc(h.recent, func(s *catalog.Snapshot) bool { return s.Revision == revision }); i >= 0 {
 		snap := h.recent[i]

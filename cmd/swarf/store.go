@@ -97,8 +97,9 @@ func (s store) CurateImport(ctx context.Context, revision int64, by api.Author, 
 }
 
 // CreateJob keeps a batch to be computed later.
-func (s store) CreateJob(ctx context.Context, j api.Job) (int64, error) {
-	return s.db.CreateJob(ctx, db.Job(j))
+func (s store) CreateJob(ctx context.Context, j api.Job) (api.Job, error) {
+	kept, err := s.db.CreateJob(ctx, db.Job(j))
+	return api.Job(kept), err
 }
 
 // Job reads a job.

@@ -18,7 +18,6 @@ import (
 	"strings"
 	"sync"
 	"sync/atomic"
-	"syscall"
 	"testing"
 	"time"
 
@@ -169,63 +168,5 @@ func need(t testing.TB, err error) {
 		t.Skip(err)
 	default:
 		t.Fatal(err)
-	}
-}
-
-// Server is a server of its own with one migrated database, for tests of outages.
-type Server struct {
-	t       testing.TB
-	cluster *cluster
-}
-
-// NewServer starts a server, gone when the test ends. It never uses TEST_DATABASE_URL.
-func NewServer(t testing.TB) *Server {
-	t.Helper()
-	s := NewEmptyServer(t)
-	if _, err := db.Migrate(context.Background(), db.Config{URL: s.URL()}); err != nil {
-		t.Fatal(err)
-	}
-	return s
-}
-
-// NewEmptyServer starts a server whose database has nothing in it yet.
-func NewEmptyServer(t testing.TB) *Server {
-	t.Helper()
-	c, err := newCluster()
-	need(t, err)
-	t.Cleanup(c.remove)
-	s := &Server{t: t, cluster: c}
-	s.Start()
-	return s
-}
-
-// URL is the address of the server's database, the same after every start.
-func (s *Server) URL() string { return s.cluster.url("postgres") }
-
-// Start starts the server again and waits until it answers.
-func (s *Server) Start() {
-	s.t.Helper()
-	if err := s.cluster.start(); err != nil {
-		s.t.Fatal(err)
-	}
-}
-
-// Stop ends the server in order, its connections with it.
-func (s *Server) Stop() {
-	s.t.Helper()
-	if err := s.cluster.stop("fast"); err != nil {
-		s.t.Fatal(err)
-	}
-}
-
-// Kill ends the server's first process at once, as a crash would (SIGKILL).
-func (s *Server) Kill() {
-	s.t.Helper()
-	pid, err := s.cluster.postmaster()
-	if err == nil {
-		err = syscall.Kill(pid, syscall.SIGKILL)
-	}
-	if err != nil {
-		s.t.Fatal(err)
 	}
 }

@@ -27,17 +27,26 @@ var errNoPostgres = errors.New("no PostgreSQL server: install it (Debian: postgr
 type cluster struct {
 	bin, dir string
 	run      *syscall.Credential // nil: as ourselves
+	settings []string            // of the server, name=value
 	watchdog *exec.Cmd
 	leash    io.Closer
 }
 
 // newCluster makes the data directory; the server is not started yet.
-func newCluster() (*cluster, error) {
+func newCluster(settings ...string) (*cluster, error) {
+	return clusterOf(settings, func(c *cluster) error {
+		return c.do("initdb", "--pgdata="+c.data(), "--username=postgres", "--auth=trust", "--encoding=UTF8",
+			"--locale=C.UTF-8", "--no-sync", "--no-instructions")
+	})
+}
+
+// clusterOf makes a directory with its watchdog and fills it.
+func clusterOf(settings []string, fill func(*cluster) error) (*cluster, error) {
 	bin, err := binaries()
 	if err != nil {
 		return nil, err
 	}
-	c := &cluster{bin: bin}
+	c := &cluster{bin: bin, settings: settings}
 	if os.Getuid() == 0 {
 		if c.run, err = servant(); err != nil {
 			return nil, err
@@ -56,9 +65,7 @@ func newCluster() (*cluster, error) {
 	if refused != nil {
 		return nil, refused
 	}
-	err = c.do("initdb", "--pgdata="+c.data(), "--username=postgres", "--auth=trust", "--encoding=UTF8",
-		"--locale=C.UTF-8", "--no-sync", "--no-instructions")
-	if err != nil {
+	if err := fill(c); err != nil {
 		c.remove()
 		return nil, err
 	}
@@ -69,13 +76,27 @@ func (c *cluster) data() string { return filepath.Join(c.dir, "data") }
 
 // url is the address of a database of the cluster.
 func (c *cluster) url(database string) string {
-	return fmt.Sprintf("postgres://postgres@/%s?host=%s", database, c.dir)
+	return fmt.Sprintf("postgres://postgres@/%s?host=%s", database, c.dir) + c.port("&port=")
+}
+
+// port is the port that the settings name, with a word before it; empty for the usual one.
+func (c *cluster) port(before string) string {
+	for _, s := range c.settings {
+		if port, ok := strings.CutPrefix(s, "port="); ok {
+			return before + port
+		}
+	}
+	return ""
 }
 
 // start starts the server and waits until it answers. After a kill the old
 // server's children may hold its memory for a moment longer: then it tries again.
 func (c *cluster) start() error {
 	options := fmt.Sprintf("-c listen_addresses='' -c unix_socket_directories='%s' -c max_connections=60 -c shared_buffers=16MB", c.dir)
+	for _, s := range c.settings {
+		name, value, _ := strings.Cut(s, "=")
+		options += fmt.Sprintf(" -c %s='%s'", name, value)
+	}
 	deadline := time.Now().Add(20 * time.Second)
 	for {
 		err := c.do("pg_ctl", "--pgdata="+c.data(), "--log="+filepath.Join(c.dir, "log"), "--options="+options, "--wait", "start")

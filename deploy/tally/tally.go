@@ -26,13 +26,14 @@ type tally struct {
 	skippedNames            []string
 	output                  map[string][]string // by package and test, until it passes
 	failedIn                map[string]int
+	figures                 bool // what tests that passed said is printed as well
 }
 
 // read counts the events and writes the output of failures as they come. Lines
 // that are no events (the go command's own complaints) are written through and
 // counted as one failure, since no test would tell of them.
-func read(in io.Reader, out io.Writer) (*tally, error) {
-	t := &tally{output: map[string][]string{}, failedIn: map[string]int{}}
+func read(in io.Reader, out io.Writer, figures bool) (*tally, error) {
+	t := &tally{output: map[string][]string{}, failedIn: map[string]int{}, figures: figures}
 	lines := bufio.NewScanner(in)
 	lines.Buffer(make([]byte, 1<<16), 1<<26)
 	strays := 0
@@ -63,6 +64,9 @@ func (t *tally) add(e event, out io.Writer) {
 	case "build-output":
 		fmt.Fprint(out, e.Output)
 	case "pass":
+		if t.figures && e.Test != "" {
+			fmt.Fprint(out, strings.Join(t.output[key], ""))
+		}
 		t.end(e, out, &t.passed)
 	case "skip":
 		if e.Test != "" {

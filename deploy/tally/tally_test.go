@@ -38,7 +38,7 @@ func TestTally(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var out strings.Builder
-			got, err := read(strings.NewReader(strings.Join(c.lines, "\n")), &out)
+			got, err := read(strings.NewReader(strings.Join(c.lines, "\n")), &out, false)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -49,5 +49,20 @@ func TestTally(t *testing.T) {
 				t.Errorf("output has no %q:\n%s", c.want, out.String())
 			}
 		})
+	}
+}
+
+// What a test that passed said is printed only by asking.
+func TestFigures(t *testing.T) {
+	const lines = `{"Action":"output","Package":"p","Test":"TestA","Output":"a.go:1: 7 requests\n"}
+{"Action":"pass","Package":"p","Test":"TestA"}`
+	for _, asked := range []bool{false, true} {
+		var out strings.Builder
+		if _, err := read(strings.NewReader(lines), &out, asked); err != nil {
+			t.Fatal(err)
+		}
+		if got := strings.Contains(out.String(), "7 requests"); got != asked {
+			t.Errorf("asked %v, printed %v", asked, got)
+		}
 	}
 }
