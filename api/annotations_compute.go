@@ -20,7 +20,7 @@ package api
 // @Failure 413 {object} wire.Problem "too large"
 // @Failure 415 {object} wire.Problem "not JSON"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/estimates [post]
 func docPostEstimates() {}
 
@@ -38,7 +38,7 @@ func docPostEstimates() {}
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/estimates [get]
 func docGetEstimates() {}
 
@@ -63,7 +63,7 @@ func docGetEstimates() {}
 // @Failure 413 {object} wire.Problem "too large"
 // @Failure 415 {object} wire.Problem "not JSON"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/estimates/batch [post]
 func docBatchEstimates() {}
 
@@ -85,7 +85,7 @@ func docBatchEstimates() {}
 // @Failure 413 {object} wire.Problem "too large"
 // @Failure 415 {object} wire.Problem "not JSON"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/recommendations [post]
 func docPostRecommendations() {}
 
@@ -103,7 +103,7 @@ func docPostRecommendations() {}
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/recommendations [get]
 func docGetRecommendations() {}
 
@@ -128,7 +128,7 @@ func docGetRecommendations() {}
 // @Failure 413 {object} wire.Problem "too large"
 // @Failure 415 {object} wire.Problem "not JSON"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/recommendations/batch [post]
 func docBatchRecommendations() {}
 
@@ -150,7 +150,7 @@ func docBatchRecommendations() {}
 // @Failure 413 {object} wire.Problem "too large"
 // @Failure 415 {object} wire.Problem "not JSON"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/spindle-checks [post]
 func docPostSpindleChecks() {}
 
@@ -168,7 +168,7 @@ func docPostSpindleChecks() {}
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/spindle-checks [get]
 func docGetSpindleChecks() {}
 
@@ -193,7 +193,7 @@ func docGetSpindleChecks() {}
 // @Failure 413 {object} wire.Problem "too large"
 // @Failure 415 {object} wire.Problem "not JSON"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/spindle-checks/batch [post]
 func docBatchSpindleChecks() {}
 
@@ -215,7 +215,7 @@ func docBatchSpindleChecks() {}
 // @Failure 413 {object} wire.Problem "too large"
 // @Failure 415 {object} wire.Problem "not JSON"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/corrections [post]
 func docPostCorrections() {}
 
@@ -233,7 +233,7 @@ func docPostCorrections() {}
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/corrections [get]
 func docGetCorrections() {}
 
@@ -255,7 +255,7 @@ func docGetCorrections() {}
 // @Failure 413 {object} wire.Problem "too large"
 // @Failure 415 {object} wire.Problem "not JSON"
 // @Failure 422 {object} wire.Problem "read, but cannot be"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /v1/corrections/batch [post]
 func docBatchCorrections() {}
 
@@ -277,7 +277,7 @@ func docHealth() {}
 // @Success 200 {object} wire.Readiness "ready, or degraded"
 // @Failure 400 {object} wire.Problem "cannot be read, or something required is missing"
 // @Failure 406 {object} wire.Problem "no such format here"
-// @Failure 503 {object} wire.Problem "no data yet, or no storage"
+// @Failure 503 {object} wire.Problem "no data yet, no storage, or too much to do"
 // @Router /readyz [get]
 func docReady() {}
 

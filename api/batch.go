@@ -142,7 +142,7 @@ func runBatch[Item any](x *exchange, compute computeFunc[Item], verdict func(any
 	}
 	out.Counts.Items = len(tasks)
 	done := make([]itemOutcome, len(tasks))
-	share(len(tasks), func(i int) {
+	x.share(len(tasks), func(i int) {
 		own := *opt
 		own.Batch, own.Mend = true, mendingOf(i, len(tasks))
 		done[i] = runItem(x.Request().Context(), x.snap, compute, tasks[i], own)

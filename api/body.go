@@ -10,6 +10,7 @@ import (
 	"strings"
 	"sync"
 
+	"swarf/api/gate"
 	"swarf/domain"
 )
 
@@ -35,6 +36,9 @@ func (x *exchange) readBody(limit int64, use func([]byte) error) error {
 		x.Response().Header().Set("Connection", "close")
 		return tooLarge(limit)
 	}
+	if err := x.expect(r.ContentLength); err != nil {
+		return err
+	}
 	buffer := bodies.Get().(*bytes.Buffer)
 	buffer.Reset()
 	defer func() {
@@ -42,10 +46,13 @@ func (x *exchange) readBody(limit int64, use func([]byte) error) error {
 			bodies.Put(buffer)
 		}
 	}()
-	if r.ContentLength > 0 {
-		buffer.Grow(int(r.ContentLength) + bytes.MinRead)
-	}
-	if _, err := buffer.ReadFrom(http.MaxBytesReader(x.Response().Writer, r.Body, limit)); err != nil {
+	held, err := x.fill(buffer, http.MaxBytesReader(x.Response().Writer, r.Body, limit), limit)
+	defer x.s.admission.memory.Give(held)
+	if err != nil {
+		if errors.Is(err, gate.ErrFull) {
+			x.Response().Header().Set("Connection", "close")
+			return overloaded()
+		}
 		var large *http.MaxBytesError
 		if errors.As(err, &large) {
 			return tooLarge(limit)
@@ -55,7 +62,33 @@ func (x *exchange) readBody(limit int64, use func([]byte) error) error {
 		}
 		return fault(domain.Unreadable, "json-invalid", "", "the body could not be read", "send the whole body in time")
 	}
+	if err := x.enter(buffer.Len()); err != nil {
+		return err
+	}
 	return use(buffer.Bytes())
+}
+
+// fill reads a body to its end. Its buffer grows as it comes and not as it is announced, and
+// counts against the memory that is held for callers: held is to be given back.
+func (x *exchange) fill(buffer *bytes.Buffer, in io.Reader, limit int64) (held int64, err error) {
+	most := limit + 1 // one too many is for the reader to refuse
+	if length := x.Request().ContentLength; length >= 0 {
+		most = length
+	}
+	for size := min(shortBody, most); ; size = min(4*size, most) {
+		if more := size - freeBody - held; more > 0 {
+			if !x.s.admission.memory.Take(more) {
+				return held, gate.ErrFull
+			}
+			held += more
+		}
+		want := size - int64(buffer.Len())
+		buffer.Grow(int(want) + bytes.MinRead)
+		got, err := buffer.ReadFrom(io.LimitReader(in, want))
+		if err != nil || got < want || size == most {
+			return held, err
+		}
+	}
 }
 
 func tooLarge(limit int64) error {

@@ -68,6 +68,9 @@ func computation[Req any](compute computeFunc[Req]) func(*exchange) error {
 		opt := x.computeOptions()
 		req := new(Req)
 		if x.route.flat() {
+			if err := x.enter(0); err != nil {
+				return err
+			}
 			// The query was parsed once already and can be.
 			return run(x, compute, req, opt, decodeQuery(x.Request().URL.Query(), req))
 		}

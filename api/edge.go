@@ -51,8 +51,9 @@ func (s *Server) edge(next echo.HandlerFunc) echo.HandlerFunc {
 		h := c.Response().Header()
 		h["X-Request-Id"] = []string{x.id}
 		h["X-Content-Type-Options"] = noSniff
-		if len(c.Request().TransferEncoding) > 0 {
-			// net/http does not tell whether a length stood beside the coding, by which a proxy
+		if len(c.Request().TransferEncoding) > 0 || s.Draining() {
+			// So that callers are gone before the connections of a stopping service are. And
+			// net/http does not tell whether a length stood beside a coding, by which a proxy
 			// may have seen the end of the request elsewhere (RFC 9112, 6.3): nothing more is
 			// read from such a connection.
 			h["Connection"] = connectionClose
@@ -61,6 +62,7 @@ func (s *Server) edge(next echo.HandlerFunc) echo.HandlerFunc {
 			s.metrics.active.Inc()
 			defer s.metrics.active.Dec()
 		}
+		defer x.end()
 		if err := x.guard(next); err != nil {
 			x.fail(err)
 		}
@@ -83,6 +85,9 @@ func (x *exchange) guard(next echo.HandlerFunc) error {
 		if x.Request().Method == http.MethodOptions {
 			return echo.ErrMethodNotAllowed
 		}
+		if err := checkHeader(x.Request().Header); err != nil {
+			return err
+		}
 		if err := checkLength(x.Request()); err != nil {
 			return err
 		}
@@ -102,6 +107,21 @@ func checkLength(r *http.Request) error {
 	}
 	return fault(domain.Invalid, "url-too-long", "", "the URL has "+strconv.Itoa(n)+" characters with its scheme and host, more than "+strconv.Itoa(mostURL),
 		"use short names, such as DC for cutting_diameter, or send the request as the body of a POST or QUERY")
+}
+
+// checkHeader refuses header fields that are too large together.
+func checkHeader(h http.Header) error {
+	const perField = len(": \r\n")
+	n := 0
+	for name, values := range h {
+		for _, value := range values {
+			n += len(name) + len(value) + perField
+		}
+	}
+	if n <= mostHeader {
+		return nil
+	}
+	return fault(domain.Invalid, "headers-too-large", "", "the header fields are "+strconv.Itoa(n)+" bytes together, more than "+strconv.Itoa(mostHeader), "send fewer or shorter ones")
 }
 
 // protect runs a function and turns a panic in it into an error.
@@ -142,7 +162,8 @@ func (x *exchange) fail(err error) {
 		}
 		if e.Kind == domain.Unavailable {
 			x.cause = errors.Join(x.cause, e.Err)
-			if e.Code == "data-not-ready" {
+			if e.Code == "data-not-ready" || e.Code == "overloaded" {
+				x.turned = e.Code == "overloaded"
 				x.Response().Header().Set("Retry-After", "1")
 			}
 		}
@@ -251,7 +272,7 @@ type problemText struct {
 func (x *exchange) log() {
 	level := slog.LevelInfo
 	status := x.Response().Status
-	if status >= http.StatusInternalServerError {
+	if status >= http.StatusInternalServerError && !x.turned {
 		level = slog.LevelError
 	}
 	ctx := x.Request().Context()

@@ -12,6 +12,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"swarf/api/gate"
 	"swarf/api/page"
 	"swarf/api/wire"
 	"swarf/domain"
@@ -42,8 +43,11 @@ type exchange struct {
 	bucket   *bucket     // of the caller's quota; nil: not counted
 	// recording holds the answer of a write back until it is kept; nil: none is kept.
 	recording *recorder
-	cause     error  // behind a problem of ours, for the log
-	stack     string // of a panic, for the log
+	counting  *gate.Reader // of a body that is not read at once; nil: none
+	seat      seat         // among what is computed at a time
+	turned    bool         // away because of too much work: counted, and no error in the log
+	cause     error        // behind a problem of ours, for the log
+	stack     string       // of a panic, for the log
 }
 
 func (s *Server) newExchange(c echo.Context) *exchange {
@@ -88,8 +92,11 @@ func (x *exchange) now() (*catalog.Snapshot, error) {
 		return nil, fault(domain.Unavailable, "data-not-ready", "", "no data has been loaded yet", "try again in a moment; /readyz says when it is there")
 	}
 	if text := x.query.text("as_of"); text != "" {
-		var err error
-		if snap, err = x.s.asOf(x.Request().Context(), text, snap); err != nil {
+		present := snap
+		if err := x.aside(func() (err error) {
+			snap, err = x.s.asOf(x.Request().Context(), text, present)
+			return err
+		}); err != nil {
 			return nil, err
 		}
 	}
@@ -168,10 +175,10 @@ func (x *exchange) send(status int, contentType string, body []byte) error {
 	case contentType == formatSVG.contentType(): // a browser shows it as a document
 		asPage(h, pictureMayLoad)
 	}
+	x.leave()
 	w.WriteHeader(status)
 	if x.Request().Method == http.MethodHead {
 		return nil
 	}
-	_, err := w.Write(body)
-	return err
+	return x.deliver(body)
 }

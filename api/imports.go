@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"swarf/api/gate"
 	"swarf/api/tabular"
 	"swarf/api/wire"
 	"swarf/domain"
@@ -120,7 +121,7 @@ func (x *exchange) importRows() (tabular.Rows, error) {
 		x.Response().Header().Set("Connection", "close")
 		return nil, tooLarge(limit)
 	}
-	body := http.MaxBytesReader(x.Response().Writer, x.Request().Body, limit)
+	body := x.counted(http.MaxBytesReader(x.Response().Writer, x.Request().Body, limit))
 	switch media {
 	case "text/csv":
 		if name == "" {
@@ -178,6 +179,8 @@ func unreadableRows(err error) error {
 	var torn *tabular.Unreadable
 	var large *http.MaxBytesError
 	switch {
+	case errors.Is(err, gate.ErrFull):
+		return overloaded()
 	case errors.As(err, &torn):
 		return fault(domain.Unreadable, "table-unreadable", torn.Sheet, torn.Error(), "nothing was written; mend the file and send it again")
 	case errors.As(err, &large):

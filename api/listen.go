@@ -13,7 +13,8 @@ const (
 	readTimeout       = 30 * time.Second
 	writeTimeout      = 60 * time.Second
 	idleTimeout       = 120 * time.Second
-	maxHeaderBytes    = 16 << 10
+	mostHeader        = 16 << 10 // bytes of header fields, refused with a problem
+	hardestHeader     = 64 << 10 // beyond which the connection is ended with a bare 431
 )
 
 // HTTPServer makes the server of net/http for an address, with every time-out
@@ -26,7 +27,7 @@ func (s *Server) HTTPServer(addr string) *http.Server {
 		ReadTimeout:       readTimeout,
 		WriteTimeout:      writeTimeout,
 		IdleTimeout:       idleTimeout,
-		MaxHeaderBytes:    maxHeaderBytes,
+		MaxHeaderBytes:    hardestHeader,
 		ErrorLog:          slog.NewLogLogger(s.Logger.Handler(), slog.LevelWarn),
 	}
 }

@@ -58,6 +58,7 @@ func newMetrics(s *Server) *metrics {
 			}
 			return 0
 		}))
+	s.Metrics.MustRegister(s.admission.collectors()...)
 	build := prometheus.NewGauge(prometheus.GaugeOpts{Name: "swarf_build_info", Help: "What is running; always 1.",
 		ConstLabels: prometheus.Labels{"version": s.Build.Version, "go": s.Build.Go, "commit": s.Build.Commit, "model_version": s.ModelVersion, "mode": s.Mode}})
 	build.Set(1)

@@ -25,7 +25,7 @@ var contractStatus = map[string]int{
 	"batch-too-large": 413, "media-type-unsupported": 415, "not-acceptable": 406, "picture-impossible": 422, "too-many-requests": 429,
 	"job-unfinished": 409, "table-unreadable": 400, "table-faulty": 422, "import-overtaken": 409,
 	"held": 422, "no-value": 422, "no-words": 422, "url-too-long": 414,
-	"evidence-missing": 422, "state-unfit": 409, "approver-is-author": 422, "storage-not-configured": 503, "data-not-ready": 503, "internal": 500,
+	"evidence-missing": 422, "state-unfit": 409, "approver-is-author": 422, "storage-not-configured": 503, "data-not-ready": 503, "overloaded": 503, "headers-too-large": 431, "internal": 500,
 }
 
 func TestProblemCatalogueIsThatOfTheContract(t *testing.T) {

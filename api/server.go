@@ -84,6 +84,7 @@ type Limits struct {
 	BatchItems    int           // items in a batch; 10,000
 	ImportBytes   int64         // the body of an import; 64 MiB
 	WorkbookBytes int64         // of one that is a workbook, which is held whole; 16 MiB
+	HeldBytes     int64         // memory for long bodies, batches in work and answers not taken yet; 256 MiB
 	StoreTimeout  time.Duration // one request's time at the store; 5 s
 }
 
@@ -102,6 +103,9 @@ func (l Limits) orDefaults() Limits {
 	}
 	if l.WorkbookBytes == 0 {
 		l.WorkbookBytes = 16 << 20
+	}
+	if l.HeldBytes == 0 {
+		l.HeldBytes = 256 << 20
 	}
 	if l.StoreTimeout == 0 {
 		l.StoreTimeout = 5 * time.Second
@@ -129,10 +133,11 @@ type Server struct {
 
 	byKey     *meters[string]
 	byAddress *meters[netip.Prefix]
+	admission
 }
 
 // Drain makes /readyz say that the service is going away, so that no new callers
-// are sent here; requests are still answered.
+// are sent here; requests are still answered, each as the last of its connection.
 func (s *Server) Drain() { s.draining.Store(true) }
 
 // Draining reports whether Drain was called.
@@ -153,6 +158,7 @@ func newServer(options Options, routes []route, retired ...retirement) *Server {
 	}
 	s := &Server{Options: options, echo: echo.New(), routes: routes, retired: retired, allow: make(map[string]string)}
 	s.byKey, s.byAddress = newMeters[string](options.KeyQuota), newMeters[netip.Prefix](options.OpenQuota)
+	s.admission = newAdmission(options.Limits.HeldBytes)
 	e := s.echo
 	e.HideBanner, e.HidePort = true, true
 	// The address is that of the connection: a header that anybody can send says

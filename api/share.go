@@ -4,6 +4,8 @@ import (
 	"runtime"
 	"sync"
 	"sync/atomic"
+
+	"swarf/api/gate"
 )
 
 // fewShared computations are given out at a time: fewer are not worth it.
@@ -19,12 +21,21 @@ func giveWay(done int) {
 
 // share does independent computations, numbered from 0, on all processors, a few at a time
 // so that others get in between. A panic in one of them is the caller's.
-func share(n int, do func(at int)) { shareBy(fewShared, n, do) }
+func share(n int, do func(at int)) { shareBy(fewShared, n, do, givingWay) }
+
+// givingWay does some work and lets others at the processor.
+func givingWay(some func()) {
+	some()
+	runtime.Gosched()
+}
+
+// shareInTurns is share where each few wait for their turn among all that is computed in
+// this way. None of them may do so again, and the caller must have no turn.
+func shareInTurns(n int, do func(at int)) { shareBy(fewShared, n, do, gate.Turn) }
 
 // shareBy gives out so many at a time; one, where each takes long.
-func shareBy(few, n int, do func(at int)) {
-	workers := min(runtime.GOMAXPROCS(0), (n+few-1)/few)
-	if n < 2*few || workers < 2 {
+func shareBy(few, n int, do func(at int), turn func(some func())) {
+	if n < 2*few {
 		for at := range n {
 			do(at)
 		}
@@ -33,7 +44,7 @@ func shareBy(few, n int, do func(at int)) {
 	var next atomic.Int64
 	var group sync.WaitGroup
 	var failed atomic.Pointer[any]
-	for range workers {
+	for range min(gate.Processors(), (n+few-1)/few) {
 		group.Go(func() {
 			defer func() {
 				if v := recover(); v != nil {
@@ -45,10 +56,11 @@ func shareBy(few, n int, do func(at int)) {
 				if from >= n || failed.Load() != nil {
 					return
 				}
-				for at := from; at < min(from+few, n); at++ {
-					do(at)
-				}
-				runtime.Gosched()
+				turn(func() {
+					for at := from; at < min(from+few, n); at++ {
+						do(at)
+					}
+				})
 			}
 		})
 	}

@@ -49,7 +49,7 @@ func (p *pairing) mendSome(results []wire.SpindleResult, system unit.System) {
 			p.mend(r, at, mendNone, system)
 		}
 	}
-	shareBy(1, len(chosen), func(i int) { p.mend(&results[chosen[i]], chosen[i], which, system) })
+	shareBy(1, len(chosen), func(i int) { p.mend(&results[chosen[i]], chosen[i], which, system) }, givingWay)
 }
 
 // wanted reports a verdict that is told what would mend it.

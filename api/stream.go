@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"swarf/api/gate"
 	"swarf/api/wire"
 	"swarf/domain"
 	"swarf/domain/unit"
@@ -19,6 +20,7 @@ import (
 // and go.
 const (
 	chunkItems = 256
+	chunkBytes = 1 << 20 // and the item that goes beyond
 	chunkTime  = 60 * time.Second
 )
 
@@ -45,9 +47,13 @@ func streamLines[Item any](x *exchange, compute computeFunc[Item], opt *ComputeO
 func lines[Item any](x *exchange) iter.Seq2[task[Item], error] {
 	units := x.query.text("units")
 	return func(yield func(task[Item], error) bool) {
-		in := bufio.NewReaderSize(x.Request().Body, 64<<10)
+		in := bufio.NewReaderSize(x.counted(x.Request().Body), 64<<10)
 		for number := 1; ; number++ {
 			line, long, err := readLine(in, int(x.s.Limits.BodyBytes))
+			if errors.Is(err, gate.ErrFull) {
+				yield(task[Item]{}, overloaded())
+				return
+			}
 			if err != nil && !errors.Is(err, io.EOF) {
 				yield(task[Item]{}, fault(domain.Unreadable, "json-invalid", "", "the body broke off in line "+strconv.Itoa(number), "send the rest again"))
 				return
@@ -120,7 +126,7 @@ func stream[Item any](x *exchange, compute computeFunc[Item], tasks iter.Seq2[ta
 			x.cause = err
 			break
 		}
-		if s.chunk = append(s.chunk, t); len(s.chunk) == chunkItems {
+		if s.chunk = append(s.chunk, t); len(s.chunk) == chunkItems || x.held() >= chunkBytes {
 			if err := s.flush(mostMended + 1); err != nil { // or more: they come yet
 				return err
 			}
@@ -144,10 +150,15 @@ type streaming[Item any] struct {
 // flush computes a chunk, of so many items in all as far as is known, and writes its lines.
 func (s *streaming[Item]) flush(items int) error {
 	x, n := s.x, len(s.chunk)
+	defer x.leave()
 	if n == 0 {
 		return nil
 	}
-	share(n, func(i int) {
+	if err := x.reenter(x.s.admission.many, min(n, costliest)); err != nil {
+		x.line(err)
+		return err
+	}
+	x.share(n, func(i int) {
 		own := *s.opt
 		own.Mend = mendingOf(s.before+i, items)
 		s.done[i] = runItem(x.Request().Context(), x.snap, s.compute, s.chunk[i], own)
@@ -155,7 +166,8 @@ func (s *streaming[Item]) flush(items int) error {
 	if err := s.choose(); err != nil {
 		return err
 	}
-	share(n, func(i int) { s.encode(i) })
+	x.share(n, func(i int) { s.encode(i) })
+	x.leave()
 	w := x.Response()
 	for i := range n {
 		s.problem(i)
@@ -172,6 +184,7 @@ func (s *streaming[Item]) flush(items int) error {
 	w.Flush()
 	x.takeTime(chunkTime)
 	s.before, s.chunk = s.before+n, s.chunk[:0]
+	x.done()
 	return x.Request().Context().Err()
 }
 

@@ -32,7 +32,7 @@ func sweepOf[Item any](compute computeFunc[Item]) sweepFunc {
 	return func(ctx context.Context, snap *catalog.Snapshot, items []wire.Raw, units string, opt ComputeOptions, fields []string) ([]byte, error) {
 		texts := make([][]byte, len(items))
 		failed := make([]error, len(items))
-		share(len(items), func(i int) {
+		shareInTurns(len(items), func(i int) {
 			if ctx.Err() != nil {
 				return
 			}
@@ -127,6 +127,7 @@ func (x *exchange) later(items []wire.Raw, faults domain.Errors) error {
 	if err := combine(faults, err); err != nil {
 		return err
 	}
+	x.leave() // nothing is computed now, and the database is waited for
 	if err := x.charge(len(items)); err != nil {
 		return err
 	}

@@ -19,7 +19,12 @@ const (
 // caller bounds how large the file may be.
 func ReadXLSX(from io.Reader, wanted []string) Rows {
 	return func(yield func(Row, error) bool) {
-		book, err := excelize.OpenReader(from, excelize.Options{UnzipSizeLimit: mostUnzipped, UnzipXMLSizeLimit: mostUnzipped, RawCellValue: true})
+		in := &noting{from: from}
+		book, err := excelize.OpenReader(in, excelize.Options{UnzipSizeLimit: mostUnzipped, UnzipXMLSizeLimit: mostUnzipped, RawCellValue: true})
+		if in.err != nil {
+			yield(Row{}, in.err)
+			return
+		}
 		if err != nil {
 			yield(Row{}, &Unreadable{"workbook", 0, "it is no XLSX file, or unpacks to more than " + strconv.Itoa(mostUnzipped>>20) + " MiB"})
 			return
@@ -43,6 +48,20 @@ func ReadXLSX(from io.Reader, wanted []string) Rows {
 			yield(Row{}, &Unreadable{"workbook", 0, "it has none of the sheets that belong here"})
 		}
 	}
+}
+
+// noting keeps what went wrong with reading, apart from what is wrong with what was read.
+type noting struct {
+	from io.Reader
+	err  error
+}
+
+func (n *noting) Read(p []byte) (int, error) {
+	got, err := n.from.Read(p)
+	if err != nil && err != io.EOF {
+		n.err = err
+	}
+	return got, err
 }
 
 // readSheet reads one sheet; false ends the reading.

@@ -46,6 +46,7 @@ type Config struct {
 	SnapshotTrust string        `env:"SWARF_SNAPSHOT_TRUST" what:"public half of the key that a snapshot file must be signed with; unset takes that of SWARF_SNAPSHOT_KEY"`
 	Server        string        `env:"SWARF_SERVER" envDefault:"http://127.0.0.1:8080" what:"server that swarf ask asks"`
 	Key           Secret        `env:"SWARF_API_KEY" what:"API key that swarf ask sends"`
+	WorkMemory    int           `env:"SWARF_WORK_MEMORY" envDefault:"256" what:"MiB of memory for long requests: their bodies, batches in work and answers that callers have not taken; beyond it they are turned away; 160 to 65536"`
 	AsOfKeep      int           `env:"SWARF_ASOF_KEEP" envDefault:"4" what:"how many earlier revisions of the data to keep in memory for as_of; 1 to 64"`
 }
 
@@ -176,6 +177,9 @@ func (c Config) check() []error {
 		if units != 0 && (units < 60 || units > 1_000_000_000) {
 			faults = append(faults, fmt.Errorf("%s=%d is neither 0 nor 60 to 1000000000", name, units))
 		}
+	}
+	if c.WorkMemory < 160 || c.WorkMemory > 65_536 { // a batch of the largest size must fit
+		faults = append(faults, fmt.Errorf("SWARF_WORK_MEMORY=%d is outside 160 to 65536", c.WorkMemory))
 	}
 	if c.AsOfKeep < 1 || c.AsOfKeep > 64 {
 		faults = append(faults, fmt.Errorf("SWARF_ASOF_KEEP=%d is outside 1 to 64", c.AsOfKeep))

@@ -20,7 +20,7 @@ func TestConfigDefaults(t *testing.T) {
 	}
 	want := Config{Listen: "127.0.0.1:8080", LogLevel: slog.LevelInfo, ShutdownWait: time.Second,
 		ShutdownLimit: 10 * time.Second, PollInterval: 10 * time.Second, DBMaxConns: 4, DBPatience: 350 * time.Millisecond, JobSlice: 8 * time.Second, TracesShare: 0.01, Keys: "auto", RateLimit: 120_000,
-		RateLimitOpen: 12_000, AnswersKeep: 24 * time.Hour, Server: "http://127.0.0.1:8080", AsOfKeep: 4}
+		RateLimitOpen: 12_000, AnswersKeep: 24 * time.Hour, Server: "http://127.0.0.1:8080", WorkMemory: 256, AsOfKeep: 4}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
 	}
@@ -29,12 +29,12 @@ func TestConfigDefaults(t *testing.T) {
 func TestConfigReadsEverySetting(t *testing.T) {
 	got, err := parseConfig([]string{"SWARF_LISTEN=0.0.0.0:9", "DATABASE_URL=postgres:///x", "SWARF_LOG_LEVEL=debug", "SWARF_SHUTDOWN_WAIT=0s",
 		"SWARF_SHUTDOWN_LIMIT=2m", "SWARF_POLL_INTERVAL=200ms", "SWARF_DB_MAX_CONNS=9", "SWARF_DB_PATIENCE=2s", "SWARF_UNSAFE_WRITES=true", "SWARF_JOB_SLICE=3s", "SWARF_TLS_CERT=c", "SWARF_TLS_KEY=k", "SWARF_TLS_CLIENTS=o", "SWARF_PRIVATE_LISTEN=:9", "SWARF_TRACES_URL=http://c:4318", "SWARF_TRACES_SHARE=0.5", "SWARF_KEYS=always", "SWARF_RATE_LIMIT=600",
-		"SWARF_RATE_LIMIT_OPEN=0", "SWARF_IDEMPOTENCY_KEEP=1h", "SWARF_SNAPSHOT=swarf.snapshot", "SWARF_SNAPSHOT_KEY=" + testKey, "SWARF_SNAPSHOT_TRUST=" + testTrust, "SWARF_SERVER=http://swarf:8080", "SWARF_API_KEY=k", "SWARF_ASOF_KEEP=7"})
+		"SWARF_RATE_LIMIT_OPEN=0", "SWARF_IDEMPOTENCY_KEEP=1h", "SWARF_SNAPSHOT=swarf.snapshot", "SWARF_SNAPSHOT_KEY=" + testKey, "SWARF_SNAPSHOT_TRUST=" + testTrust, "SWARF_SERVER=http://swarf:8080", "SWARF_API_KEY=k", "SWARF_WORK_MEMORY=512", "SWARF_ASOF_KEEP=7"})
 	if err != nil {
 		t.Fatal(err)
 	}
 	want := Config{"0.0.0.0:9", "postgres:///x", slog.LevelDebug, 0, 2 * time.Minute, 200 * time.Millisecond, 9, 2 * time.Second, true, 3 * time.Second, "c", "k", "o", ":9", "http://c:4318", 0.5, "always", 600, 0, time.Hour,
-		"swarf.snapshot", Secret(testKey), testTrust, "http://swarf:8080", "k", 7}
+		"swarf.snapshot", Secret(testKey), testTrust, "http://swarf:8080", "k", 512, 7}
 	if got != want {
 		t.Errorf("got %+v, want %+v", got, want)
 	}
@@ -76,6 +76,7 @@ func TestConfigRefusesValuesOutsideTheirRange(t *testing.T) {
 		"SWARF_SHUTDOWN_LIMIT=1h":     "is outside 0s to 5m0s",
 		"SWARF_POLL_INTERVAL=1ms":     "is outside 100ms to 10m0s",
 		"SWARF_DB_MAX_CONNS=0":        "is outside 1 to 100",
+		"SWARF_WORK_MEMORY=100":       "is outside 160 to 65536",
 		"SWARF_DB_PATIENCE=1ms":       "is outside 50ms to 1m0s",
 		"SWARF_ASOF_KEEP=0":           "is outside 1 to 64",
 		"SWARF_KEYS=maybe":            "is none of auto, always, writes and off",

@@ -12,6 +12,7 @@ import (
 
 	"swarf/api"
 	"swarf/api/docs"
+	"swarf/api/gate"
 	"swarf/db/data"
 	"swarf/domain/catalog"
 	"swarf/domain/estimate"
@@ -30,8 +31,9 @@ func serve(ctx context.Context, p *program, args []string) error {
 	if err := errors.Join(err, wrong, p.databaseNamed()); err != nil {
 		return err
 	}
+	gate.Spare()
 	registry := newRegistry()
-	options := api.Options{Logger: p.log, ModelVersion: estimate.ModelVersion, Build: build(), Extra: pages(), Metrics: registry, Require: need,
+	options := api.Options{Logger: p.log, ModelVersion: estimate.ModelVersion, Build: build(), Extra: pages(), Metrics: registry, Require: need, Limits: api.Limits{HeldBytes: int64(p.config.WorkMemory) << 20},
 		KeyQuota: api.Quota{Units: p.config.RateLimit, Window: time.Minute}, OpenQuota: api.Quota{Units: p.config.RateLimitOpen, Window: time.Minute}}
 	if p.traces, err = p.newTraces(ctx); err != nil {
 		return err

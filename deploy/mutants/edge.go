@@ -16,5 +16,9 @@ var edge = []mutant{
 	{"follow a cursor into another list", "api/list.go", "if c.Filters != x.filterDigest() {", "if false {", "api", "TestPagesLaidEndToEndAreTheList", nil},
 	{"page across two revisions", "api/list.go", "if there && c.Revision != snap.Revision {", "if false {", "api", "TestPagesLaidEndToEndAreTheList", nil},
 	{"skip the last item of a share", "api/share.go", "for at := from; at < min(from+few, n); at++ {", "for at := from; at < min(from+few, n-1); at++ {", "api", "TestBatchKeepsOrderAndLetsABadItemFailAlone", nil},
+	{"hold a place while the answer goes out", "api/exchange.go", "x.leave()\n	w.WriteHeader(status)", "w.WriteHeader(status)", "api", "TestAnswersGoOutWithoutAPlace", nil},
+	{"hold a place while the database is waited for", "api/overload.go", "had := x.seat\n	x.leave()", "had := seat{}", "api", "TestWaitingForTheDatabaseHoldsNoPlace", nil},
+	{"take bodies whatever the memory", "api/body.go", "if !x.s.admission.memory.Take(more) {", "if more < 0 {", "api", "TestBodiesCountAsMemory", nil},
+	{"give memory back twice", "api/gate/budget.go", "r.taken = 0", "", "api/gate", "TestBudgetCountsWhatCame", nil},
 	{"take a record of no condition of its grade", "api/record_read.go", "if _, has := m.Condition(name); !has {", "if false {", "api", "TestRecordFaults", nil},
 }
