@@ -94,6 +94,9 @@ func TestMigrateHeals(t *testing.T) {
 			if err != nil || report.To != newest(t) || report.Healed != newest(t) || report.Kept != mark.kept {
 				t.Fatalf("%+v, %v", report, err)
 			}
+			if applied := query[int64](t, store, `SELECT max(version) FROM schema_applied`)[0]; applied != int64(newest(t)) {
+				t.Errorf("step %d was the last to be run", applied)
+			}
 			put(t, store, "after healing")
 		})
 	}

@@ -13,8 +13,8 @@ var edge = []mutant{
 	{"take a weak tag for a write", "api/conditional.go", "if tagListed(p.match, tag, false) {", "if tagListed(p.match, tag, true) {", "api", "TestPreconditions", nil},
 	{"create over what is there", "api/conditional.go", "if p.create && exists {", "if false {", "api", "TestPreconditions", nil},
 	{"give JSON and CSV one tag", "api/conditional.go", "digest.Write([]byte(contentType))", "_ = contentType", "api", "TestTagsDifferByBytesAndFormat", nil},
-	{"follow a cursor into another list", "api/list.go", "if c.Filters != x.filterDigest() {", "if false {", "api", "TestPagesLaidEndToEndAreTheList", nil},
-	{"page across two revisions", "api/list.go", "if there && c.Revision != snap.Revision {", "if there && c.Revision == 0 {", "api", "TestPagesLaidEndToEndAreTheList", nil},
+	{"follow a cursor into another list", "api/list.go", "if c.Filters != x.filterDigest() {", "if c.Filters == \"\" {", "api", "TestCursorBelongsToItsFilters", nil},
+	{"page across two revisions", "api/list.go", "if there && c.Revision != snap.Revision {", "if there && c.Revision == 0 {", "api", "TestCursorStaysAtItsRevision", nil},
 	{"skip the last item of a share", "api/share.go", "for at := from; at < min(from+few, n); at++ {", "for at := from; at < min(from+few, n-1); at++ {", "api", "TestEveryItemIsDoneOnce", nil},
 	{"take a record of no condition of its grade", "api/record_read.go", "if _, has := m.Condition(name); !has {", "if false {", "api", "TestRecordFaults", nil},
 }
