@@ -21,9 +21,10 @@ func FuzzAuthorization(f *testing.F) {
 	for _, seed := range []string{"Bearer " + key, "bearer  " + key + " ", "Bearer " + seen, "Bearer " + key[1:], "Bearer " + strings.ToUpper(key), key, seen, "", "Basic Og==", "Bearer", "Bearer swarf_", "Bearer " + key + ", Bearer " + key, "\x00"} {
 		f.Add(seed)
 	}
+	f.Add(strings.Repeat("k", 2_100)) // too long an address
 	f.Fuzz(func(t *testing.T, field string) {
 		check := func(got reply, good bool, how string) {
-			if (got.status == 200) != good || !good && got.status != 401 && got.status != 400 {
+			if (got.status == 200) != good || !good && got.status != 401 && got.status != 400 && (got.status != 414 || len(field) < 600) {
 				t.Fatalf("%s %q: %d %s", how, field, got.status, got.body)
 			}
 			if strings.Contains(string(got.body), key) || strings.Contains(string(got.body), seen) {

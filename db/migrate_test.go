@@ -94,6 +94,9 @@ func TestMigrateHeals(t *testing.T) {
 			if err != nil || report.To != newest(t) || report.Healed != newest(t) || report.Kept != mark.kept {
 				t.Fatalf("%+v, %v", report, err)
 			}
+			if applied := query[int64](t, store, `SELECT max(version) FROM schema_applied`)[0]; applied != int64(newest(t)) {
+				t.Errorf("step %d was the last to be run", applied)
+			}
 			put(t, store, "after healing")
 		})
 	}
@@ -156,10 +159,27 @@ func TestMigrateWaitsForItsTurn(t *testing.T) {
 	if _, err := holder.Exec(t.Context(), `SELECT pg_advisory_lock($1)`, db.MigrationLock); err != nil {
 		t.Fatal(err)
 	}
-	short, cancel := context.WithTimeout(t.Context(), 200*time.Millisecond)
+	short, cancel := context.WithCancel(t.Context())
 	defer cancel()
-	_, err = db.Migrate(short, db.Config{URL: address})
-	fault(t, err, domain.Unavailable, "data-not-ready")
+	ended := make(chan error, 1)
+	go func() {
+		_, err := db.Migrate(short, db.Config{URL: address})
+		ended <- err
+	}()
+	for waiting := false; !waiting; time.Sleep(5 * time.Millisecond) {
+		if err := holder.QueryRow(t.Context(), `SELECT EXISTS (SELECT FROM pg_locks WHERE locktype = 'advisory' AND NOT granted)`).Scan(&waiting); err != nil {
+			t.Fatal(err)
+		}
+		if len(ended) > 0 {
+			t.Fatalf("it did not wait: %v", <-ended)
+		}
+	}
+	var begun bool
+	if err := holder.QueryRow(t.Context(), `SELECT to_regclass('schema_migrations') IS NOT NULL OR to_regclass('schema_applied') IS NOT NULL`).Scan(&begun); err != nil || begun {
+		t.Errorf("it began while another had the lock (%v)", err)
+	}
+	cancel()
+	fault(t, <-ended, domain.Unavailable, "data-not-ready")
 	if _, err := holder.Exec(t.Context(), `SELECT pg_advisory_unlock($1)`, db.MigrationLock); err != nil {
 		t.Fatal(err)
 	}

@@ -70,7 +70,7 @@ func (d *decoder) value(n *node, m *member, q unit.Quantity, v reflect.Value) {
 
 // smallest is below whatever is made or measured, in any unit; quotients of numbers above it
 // are finite.
-const smallest = 1e-12
+const smallest = 1e-9
 
 // number reads a number and converts it.
 func (d *decoder) number(n *node, m *member, q unit.Quantity, v reflect.Value) {

@@ -12,7 +12,7 @@ var access = []mutant{
 	{"let a revoked key in", "domain/access/key.go", "&& k.View == t.View && k.State(atUnix) == \"live\"", "&& k.View == t.View", "domain/access", "TestWhenAKeyServes", nil},
 	{"let an old secret serve for ever", "domain/access/key.go", "return s.UntilUnix == 0 || atUnix < s.UntilUnix", "return s.UntilUnix == 0 || atUnix > 0", "domain/access", "TestWhenAKeyServes", nil},
 	{"let every key do everything", "api/admit.go", "if !k.Scopes.Has(scope) {", "if scope == 0 {", "api", "TestEveryRouteWithEveryScope", nil},
-	{"take a key from an address", "api/admit.go", "if view != \"\" && !token.View {", "if view != \"\" && token.ID == \"\" {", "api", "TestViewTokens", nil},
+	{"take a key from an address", "api/admit.go", "if view != \"\" && !token.View {", "if view != \"\" && token.ID == \"\" {", "api", "TestWrongKeys", nil},
 	{"overlook refusals where the caller is strict", "api/strict.go", "f.Severity == domain.Hold.String() || f.Severity == domain.Refusal.String()", "f.Severity == domain.Hold.String()", "api", "TestStrictHandlingMakesProblemsOfHolds", nil},
 	{"send again what must not be repeated", "api/client/send.go", "again := r.Repeatable && try", "again := try", "api/client", "TestRepeats", nil},
 }

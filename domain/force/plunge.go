@@ -13,10 +13,14 @@ type Plunged struct {
 // strip is a cutter against everything beyond a line, at a distance from its axis.
 type strip struct{ radius, line float64 }
 
-// area of the cutter's face beyond the line.
+// area of the cutter's face beyond the line: r²·(θ − sin θ·cos θ), θ half the angle of the
+// arc; 2/3·θ³ of it where it is so thin that the difference would be nothing but rounding.
 func (s strip) area() float64 {
-	u := min(1, max(-1, s.line/s.radius))
-	return s.radius * s.radius * (math.Acos(u) - u*math.Sqrt(1-u*u))
+	half := 2 * math.Asin(math.Sqrt(min(1, max(0, (s.radius-s.line)/(2*s.radius)))))
+	if half < 1e-3 {
+		return s.radius * s.radius * half * half * half * 2 / 3 * (1 - half*half/5)
+	}
+	return s.radius * s.radius * (half - math.Sin(2*half)/2)
 }
 
 // bite is where a tooth cuts: from its inner end to the outer, at an angle from the

@@ -74,3 +74,14 @@ func BenchmarkPlunging(b *testing.B) {
 		force.Plunging(p)
 	}
 }
+
+// However thin the band, it has an area: that of a slice of a circle, 4/3·√(2·r)·w^1.5 for a
+// thin one (from the series of the segment), and the formula goes over into it.
+func TestThinBandsHaveAnArea(t *testing.T) {
+	for _, width := range []float64{1e-9, 1e-6, 1e-5, 1.2e-5, 1.3e-5, 1e-4, 1e-3} {
+		got := force.PlungeAreaMM2(force.Plunged{DiameterMM: 25, FromMM: 12.5 - width, ToMM: 12.5})
+		if want := 4. / 3 * math.Sqrt(25) * math.Pow(width, 1.5); math.Abs(got-want) > 1e-4*want {
+			t.Errorf("%v mm wide: %v mm², want %v", width, got, want)
+		}
+	}
+}
