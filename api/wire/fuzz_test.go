@@ -97,12 +97,12 @@ func FuzzDecodeQuery(f *testing.F) {
 			return
 		}
 		got.Units = in.System.String()
-		text, err := AppendJSON(nil, &got, unit.Metric)
-		if err != nil {
+		if _, err := AppendJSON(nil, &got, unit.Metric); err != nil {
 			t.Fatalf("%q passed and cannot be written: %v", query, err)
 		}
 		got.Units = "metric"
-		if text, err = AppendJSON(nil, &got, unit.Metric); err != nil {
+		text, err := AppendJSON(nil, &got, unit.Metric)
+		if err != nil {
 			t.Fatal(err)
 		}
 		var back Cut
