@@ -146,5 +146,5 @@ func TestNoLeak(t *testing.T) {
 		h := s.holding(l, w)
 		return h.goroutines <= first.goroutines+10 && h.descriptors <= first.descriptors+4
 	})
-	held(t, w, server, chosen(30, 500))
+	held(t, w, server, chosen(10, 500))
 }
