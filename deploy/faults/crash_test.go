@@ -43,7 +43,7 @@ func TestKillUnderWrites(t *testing.T) {
 		}
 		s.ready()
 		back = max(back, eventually(t, "writes work again", writes(s)))
-		if n%10 == 9 {
+		if n%50 == 49 {
 			t.Logf("%d cycles, ledger: %v", n+1, w.ledger)
 		}
 	}
