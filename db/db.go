@@ -29,6 +29,7 @@ type DB struct {
 func Open(ctx context.Context, config Config) (*DB, error) {
 	config = config.withDefaults()
 	db := &DB{config: config, fence: new(fence), pulse: newPulse()}
+	db.receipts.list = make([]receipt, 0, mostReceipts) // all of it at once, so that it does not grow
 	settings, err := config.pool(db.fence)
 	if err != nil {
 		return nil, err
@@ -193,13 +194,13 @@ func (db *DB) undoWhenChecked(ctx context.Context, tx pgx.Tx, options pgx.TxOpti
 // transaction, not to the connection, so that a pooler between us and the server
 // may hand the connection on.
 func (db *DB) limit(ctx context.Context, tx pgx.Tx, whole time.Duration) error {
-	statement := db.config.StatementTimeout
-	if whole > db.config.TransactionTimeout {
-		statement = whole
+	statement, idle := db.config.StatementTimeout, db.config.IdleInTransactionTimeout
+	if whole > db.config.TransactionTimeout { // what prepares much between its statements
+		statement, idle = whole, max(idle, whole)
 	}
 	_, err := tx.Exec(ctx, `SELECT set_config('statement_timeout', $1, true), set_config('lock_timeout', $2, true),
 		set_config('idle_in_transaction_session_timeout', $3, true), set_config('extra_float_digits', '1', true)`,
-		milliseconds(statement), milliseconds(db.config.LockTimeout), milliseconds(db.config.IdleInTransactionTimeout))
+		milliseconds(statement), milliseconds(db.config.LockTimeout), milliseconds(idle))
 	return err
 }
 

@@ -94,7 +94,7 @@ func Either(one, other *Server) string {
 
 // Ask asks the server for one value as text.
 func (s *Server) Ask(statement string, args ...any) (string, error) {
-	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
 	conn, err := pgx.Connect(ctx, s.URL())
 	if err != nil {
@@ -108,7 +108,7 @@ func (s *Server) Ask(statement string, args ...any) (string, error) {
 
 // Do runs a statement on the server, outside any transaction.
 func (s *Server) Do(statement string) error {
-	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
 	conn, err := pgx.Connect(ctx, s.URL())
 	if err != nil {

@@ -123,7 +123,7 @@ func TestDatabaseAway(t *testing.T) {
 	l.end()
 	w.end()
 	t.Logf("asked at %d requests/s; %d were never sent, for %d were under way", rate, l.late.Load(), workers)
-	held(t, w, server, chosen(100, 2_000))
+	held(t, w, server, chosen(50, 2_000))
 	if long() {
 		computed(t, server)
 	}

@@ -22,7 +22,7 @@ func TestColdStart(t *testing.T) {
 	durable(t, server)
 	loaded(t, server.URL())
 	file := filepath.Join(t.TempDir(), "swarf.snapshot")
-	environ := []string{"DATABASE_URL=" + server.URL(), "SWARF_SNAPSHOT=" + file}
+	environ := []string{"DATABASE_URL=" + server.URL(), "SWARF_SNAPSHOT=" + file, "SWARF_DB_PATIENCE=10s"}
 	s := serve(t, environ...)
 	s.ready()
 	for range 5 {

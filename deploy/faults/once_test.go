@@ -20,7 +20,8 @@ func TestOnceForEachKey(t *testing.T) {
 	server := dbtest.NewServer(t)
 	durable(t, server)
 	loaded(t, server.URL())
-	replicas := []*service{serve(t, "DATABASE_URL="+server.URL()), serve(t, "DATABASE_URL="+server.URL())}
+	environ := []string{"DATABASE_URL=" + server.URL(), "SWARF_DB_PATIENCE=10s"} // it is not away, the machine may be busy
+	replicas := []*service{serve(t, environ...), serve(t, environ...)}
 	for _, s := range replicas {
 		s.ready()
 	}

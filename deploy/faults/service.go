@@ -216,7 +216,7 @@ func ask(method, url, body string, headers ...string) (answer, error) {
 }
 
 // patience is how long eventually waits at most: machines of a test may be slow.
-const patience = 30 * time.Second
+const patience = time.Minute
 
 // eventually waits until something holds, and reports how long it took.
 func eventually(t testing.TB, what string, holds func() bool) time.Duration {

@@ -29,7 +29,7 @@ var wholeness = map[string]string{
 	"revisions without a change":            `SELECT (SELECT revision FROM data_revision) - count(DISTINCT revision) FROM changes`,
 	"records without their life":            `SELECT count(*) FROM force_record AS f WHERE f.id ~ '^record-' AND NOT EXISTS (SELECT 1 FROM curation AS c WHERE c.record_id = f.id)`,
 	"lives without their record":            `SELECT count(*) FROM curation AS c WHERE c.record_id ~ '^record-' AND NOT EXISTS (SELECT 1 FROM force_record AS f WHERE f.id = c.record_id)`,
-	"jobs that nobody will compute":         `SELECT count(*) FROM job AS j WHERE (SELECT count(*) FROM river.river_job AS r WHERE (r.args->>'job_id')::bigint = j.id) <> 1`,
+	"jobs that nobody will compute":         `SELECT count(*) FROM job AS j LEFT JOIN (SELECT (args->>'job_id')::bigint AS id, count(*) AS entries FROM river.river_job GROUP BY 1) AS r ON r.id = j.id WHERE r.entries IS DISTINCT FROM 1`,
 	"jobs whose lines are not what is done": `SELECT count(*) FROM job AS j WHERE j.done <> (SELECT coalesce(sum(length(convert_from(p.lines, 'UTF8')) - length(replace(convert_from(p.lines, 'UTF8'), E'\n', ''))), 0) FROM job_part AS p WHERE p.job_id = j.id)`,
 }
 
