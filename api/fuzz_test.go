@@ -20,7 +20,7 @@ func fuzzed(t *testing.T, h http.Handler, method, target, body string, headers .
 	t.Helper()
 	r, err := http.NewRequest(method, "http://swarf.test"+target, strings.NewReader(body))
 	if err != nil {
-		t.Skip("no client can send it")
+		t.Fatal(err) // targets are escaped
 	}
 	r.RequestURI = target
 	for _, line := range headers {
@@ -206,13 +206,13 @@ func FuzzImportWorkbook(f *testing.F) {
 	f.Fuzz(func(t *testing.T, sheet, body string) {
 		checkedImport(t, fuzzed(t, h, "POST", onlyCheck, body, "Content-Type: "+xlsxType), body)
 		if rows, err := csv.NewReader(strings.NewReader(body)).ReadAll(); err == nil && len(rows) < 50 {
-			checkedImport(t, fuzzed(t, h, "POST", onlyCheck, workbookOf(t, sheet, rows), "Content-Type: "+xlsxType), body)
+			checkedImport(t, fuzzed(t, h, "POST", onlyCheck, workbookOf(sheet, rows), "Content-Type: "+xlsxType), body)
 		}
 	})
 }
 
 // workbookOf is a workbook of one sheet, or of none by that name where it cannot be.
-func workbookOf(t *testing.T, sheet string, rows [][]string) string {
+func workbookOf(sheet string, rows [][]string) string {
 	book := excelize.NewFile()
 	defer book.Close()
 	_ = book.SetSheetName("Sheet1", sheet)
@@ -226,7 +226,7 @@ func workbookOf(t *testing.T, sheet string, rows [][]string) string {
 	}
 	var b bytes.Buffer
 	if err := book.Write(&b); err != nil {
-		t.Skip("no workbook can hold it")
+		return "" // no workbook can hold it, and nothing is sent
 	}
 	return b.String()
 }
