@@ -15,12 +15,13 @@ import (
 // cut have a lane of their own, so that no batch ever keeps them out. Reads, writes and
 // health take no place: they cost little, or wait for the database.
 const (
-	onesAtATime   = 64 // computations of a short request
-	onesWaiting   = 64
+	onesAtATime   = 256 // computations of a short request: some 10 ms of work, so that one that comes after a stall finds room
+	onesWaiting   = 256
 	cutsAtATime   = 800 // of batches
 	costliest     = 200 // cuts that the longest batch counts as: four at a time and not one
 	manyWaiting   = 1
 	waitForPlace  = 3 * time.Millisecond // and no longer, so that whoever is turned away learns it within 10 ms
+	waitForOne    = 8 * time.Millisecond // of one cut, which is seldom turned away and never to spare another
 	bytesOfACut   = 256                  // about, as JSON
 	bytesInWork   = 12 << 10             // of memory, about, for each cut of a batch until its answer is written
 	shortBody     = 4 << 10              // of one cut
@@ -39,7 +40,7 @@ type admission struct {
 func newAdmission(heldBytes int64) admission {
 	n := gate.Processors()
 	return admission{
-		one:    gate.NewLane(onesAtATime*n, onesWaiting*n, waitForPlace),
+		one:    gate.NewLane(onesAtATime*n, onesWaiting*n, waitForOne),
 		many:   gate.NewLane(cutsAtATime*n, manyWaiting*n, waitForPlace),
 		memory: gate.NewBudget(heldBytes),
 	}
