@@ -77,6 +77,7 @@ func (x *exchange) expect(bytes int64) error {
 // enter takes a place for a request of so many bytes, which are all here: who sends slowly
 // holds none.
 func (x *exchange) enter(bytes int) error {
+	x.leave() // of a body that is read a second time: once does, and its handler
 	lane, cost := x.laneOf(bytes)
 	if lane == nil {
 		return nil

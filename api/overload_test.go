@@ -159,3 +159,27 @@ func TestStreamsWait(t *testing.T) {
 		t.Errorf("%d, %d answers, %d taken afterwards", got.Code, n, s.many.Busy())
 	}
 }
+
+// A body that is read twice, once for the fingerprint of a repeated write and once by its
+// handler, takes one place and leaves none taken.
+func TestReadingTwiceTakesOnePlace(t *testing.T) {
+	var s *Server
+	most := int64(0)
+	s = newServer(Options{}, []route{{http.MethodPost, "/v1/twice", func(x *exchange) error {
+		for range 2 {
+			if err := x.readBody(1<<20, func([]byte) error { most = max(most, s.one.Busy()); return nil }); err != nil {
+				return err
+			}
+			x.Request().Body = http.NoBody
+		}
+		return x.plainText("")
+	}, computing, nil, recordFormats}})
+	for range 3 {
+		if got := post(s.Handler(), "/v1/twice", "{}"); got.Code != http.StatusOK {
+			t.Fatal(got.Code, got.Body)
+		}
+	}
+	if most != 1 || s.one.Busy() != 0 {
+		t.Errorf("%d places at most, %d afterwards", most, s.one.Busy())
+	}
+}
